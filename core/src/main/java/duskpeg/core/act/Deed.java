@@ -1,0 +1,51 @@
+package duskpeg.core.act;
+
+import java.util.Locale;
+
+/** The kinds of act, by the digit that stands for them in texts and calls: the order of the work. */
+public enum Deed {
+    PEGGED(1),
+    OPENED(2),
+    POLLINATED(3),
+    BAGGED(4),
+    TIED(5),
+    CULLED(6),
+    HARVESTED(7),
+    LOST(8),
+    TAKEN_BACK(0);
+
+    private final int digit;
+
+    Deed(int digit) {
+        this.digit = digit;
+    }
+
+    /** The key for it. */
+    public int digit() {
+        return digit;
+    }
+
+    /** The word for it in stored and published data, lower case. */
+    public String word() {
+        return name().toLowerCase(Locale.ROOT).replace('_', '-');
+    }
+
+    /**
+     * The deed of that key.
+     *
+     * @throws IllegalArgumentException for 9, which asks, and for anything that is not a digit
+     */
+    public static Deed of(int digit) {
+        for (Deed deed : values()) {
+            if (deed.digit == digit) {
+                return deed;
+            }
+        }
+        throw new IllegalArgumentException("no deed " + digit);
+    }
+
+    /** Whether it belongs to the morning's visit to a flower: opened, pollinated, bagged, tied. */
+    public boolean ofTheVisit() {
+        return digit >= OPENED.digit && digit <= TIED.digit;
+    }
+}

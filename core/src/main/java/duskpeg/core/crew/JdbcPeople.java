@@ -1,0 +1,68 @@
+package duskpeg.core.crew;
+
+import duskpeg.core.farm.FarmId;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.List;
+import java.util.Optional;
+import org.springframework.jdbc.core.simple.JdbcClient;
+
+/** {@link People} in a table. */
+public final class JdbcPeople implements People {
+
+    private static final String SELECT = "select farm, worker, name, phone, language from person";
+
+    private final JdbcClient jdbc;
+
+    public JdbcPeople(JdbcClient jdbc) {
+        this.jdbc = jdbc;
+    }
+
+    @Override
+    public void add(Person person) {
+        jdbc.sql("insert into person (farm, worker, name, phone, language) values (?, ?, ?, ?, ?)")
+                .params(
+                        person.worker().farm().value(),
+                        person.worker().pseudonym(),
+                        person.name(),
+                        person.phone(),
+                        person.language())
+                .update();
+    }
+
+    @Override
+    public List<Person> all(FarmId farm) {
+        return jdbc.sql(SELECT + " where farm = ? order by worker")
+                .param(farm.value())
+                .query(JdbcPeople::person)
+                .list();
+    }
+
+    @Override
+    public Optional<Person> withPhone(FarmId farm, String phone) {
+        return jdbc.sql(SELECT + " where farm = ? and phone = ?")
+                .params(farm.value(), phone)
+                .query(JdbcPeople::person)
+                .optional();
+    }
+
+    @Override
+    public List<FarmId> farmsOf(String phone) {
+        return jdbc
+                .sql("select distinct farm from person where phone = ? order by farm")
+                .param(phone)
+                .query(String.class)
+                .list()
+                .stream()
+                .map(FarmId::new)
+                .toList();
+    }
+
+    private static Person person(ResultSet row, int number) throws SQLException {
+        return new Person(
+                new WorkerId(new FarmId(row.getString(1)), row.getString(2)),
+                row.getString(3),
+                row.getString(4),
+                row.getString(5));
+    }
+}

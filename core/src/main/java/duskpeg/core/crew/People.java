@@ -1,0 +1,31 @@
+package duskpeg.core.crew;
+
+import duskpeg.core.farm.FarmId;
+import java.util.List;
+import java.util.Optional;
+
+/** Names and phone numbers. They are kept beside the log, never in it, so that they can be erased. */
+public interface People {
+
+    /**
+     * What the farm knows of a person.
+     *
+     * @param worker the pseudonym the log knows
+     * @param name the name to show
+     * @param phone the number she texts from, in E.164 form
+     * @param language the language she is answered in, ISO 639-1
+     */
+    record Person(WorkerId worker, String name, String phone, String language) {}
+
+    /** Adds a person. */
+    void add(Person person);
+
+    /** Everybody on the farm, by pseudonym. */
+    List<Person> all(FarmId farm);
+
+    /** The person with that phone on that farm. */
+    Optional<Person> withPhone(FarmId farm, String phone);
+
+    /** The farms on which somebody has that phone. */
+    List<FarmId> farmsOf(String phone);
+}

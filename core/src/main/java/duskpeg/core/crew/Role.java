@@ -1,0 +1,7 @@
+package duskpeg.core.crew;
+
+/** What a person does on the farm. */
+public enum Role {
+    CREW,
+    SUPERVISOR
+}

@@ -1,0 +1,289 @@
+package duskpeg.core.fieldbook;
+
+import duskpeg.core.act.Act;
+import duskpeg.core.act.Deed;
+import duskpeg.core.act.Subject;
+import duskpeg.core.act.Told;
+import duskpeg.core.crew.Strip;
+import duskpeg.core.crew.WorkerId;
+import duskpeg.core.farm.FarmEvent;
+import duskpeg.core.farm.FarmId;
+import duskpeg.core.farm.FarmSettings;
+import duskpeg.core.fieldbook.Index.SaidOf;
+import duskpeg.core.fruit.Fruit;
+import duskpeg.core.fruit.FruitId;
+import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.fruit.TieUses;
+import duskpeg.core.planting.RowId;
+import duskpeg.core.report.Entry;
+import duskpeg.core.report.Question;
+import duskpeg.core.report.Report;
+import duskpeg.core.report.Statement;
+import duskpeg.core.round.Round;
+import duskpeg.core.round.RoundId;
+import duskpeg.core.round.RoundQuestions;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeMap;
+import java.util.stream.Stream;
+import org.axonframework.commandhandling.CommandHandler;
+import org.axonframework.modelling.command.Aggregate;
+import org.axonframework.modelling.command.Repository;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * The field book: where reports are written down. A well-formed report of a known worker on a known row is always
+ * written; what looks wrong in it comes back as questions.
+ *
+ * <p>{@link #record} must be called inside a unit of work, as from a command handler: all that one message says is
+ * written in one transaction, or none of it.
+ */
+public class FieldBook {
+
+    private final Repository<Page> pages;
+    private final Index index;
+
+    FieldBook(Repository<Page> pages, Index index) {
+        this.pages = pages;
+        this.index = index;
+    }
+
+    /**
+     * Enter what a farm set up.
+     *
+     * @param events in order, {@link FarmEvent.Opened} first
+     */
+    public record SetUp(List<FarmEvent> events) {}
+
+    /** Enters what a farm set up. */
+    @CommandHandler
+    public void handle(SetUp setUp) {
+        for (FarmEvent event : setUp.events()) {
+            open(event.subject()).execute(page -> page.write(event));
+            index.enter(event);
+        }
+    }
+
+    /**
+     * Writes a report down.
+     *
+     * @return an entry for each line of the report, in order
+     */
+    public List<Entry> record(Report report) {
+        return new Writing(report).entries();
+    }
+
+    /** The rounds of a morning of which the worker has said something that stands, by row. */
+    public List<Round> roundsSaidBy(WorkerId worker, LocalDate morning) {
+        return index.roundsSaidBy(worker, morning).stream().map(this::round).toList();
+    }
+
+    /** The round as it stands, for answering; must be called inside a unit of work. */
+    public Round round(RoundId id) {
+        return Round.of(id, actsOn(id));
+    }
+
+    /** The fruit as it stands, for answering; must be called inside a unit of work. */
+    public Fruit fruit(FruitId id) {
+        List<Act> acts = new ArrayList<>();
+        index.roundsOf(id.farm(), id.tie()).stream().distinct().forEach(round -> acts.addAll(actsOn(round)));
+        acts.addAll(actsOn(id));
+        return Fruit.of(id, acts);
+    }
+
+    private List<Act> actsOn(Subject subject) {
+        return index.isAnythingSaidOf(subject) ? open(subject).invoke(Page::acts) : List.of();
+    }
+
+    private Aggregate<Page> open(Subject subject) {
+        try {
+            return pages.loadOrCreate(subject.toString(), Page::new);
+        } catch (RuntimeException e) {
+            throw e;
+        } catch (Exception e) {
+            throw new IllegalStateException("a page can always be made", e);
+        }
+    }
+
+    /** One report being written down. */
+    private final class Writing {
+
+        private final Report report;
+        private final FarmId farm;
+        private final FarmSettings settings;
+        private final Map<String, Aggregate<Page>> open = new TreeMap<>();
+
+        Writing(Report report) {
+            this.report = report;
+            this.farm = report.by().farm();
+            this.settings = index.settings(farm);
+        }
+
+        List<Entry> entries() {
+            holdInOrder();
+            return report.lines().stream().map(this::entry).toList();
+        }
+
+        /**
+         * Takes every lock this report needs in one fixed order, the worker's strips before pages and pages by name, so
+         * that two reports can never wait for each other.
+         */
+        private void holdInOrder() {
+            index.stripsToTakeFrom(report.by());
+            report.lines().stream()
+                    .flatMap(line -> subjects(line.statement()))
+                    .map(Subject::toString)
+                    .distinct()
+                    .sorted()
+                    .forEach(name -> open.put(name, FieldBook.this.open(Subject.parse(name))));
+        }
+
+        private Stream<? extends Subject> subjects(Statement statement) {
+            if (statement instanceof Statement.OnFlowers flowers) {
+                return index.hasRow(flowers.row()) ? Stream.of(round(flowers)) : Stream.of();
+            }
+            if (statement instanceof Statement.OnFruit fruit) {
+                return fruit.ties().stream().map(tie -> new FruitId(farm, tie));
+            }
+            if (statement instanceof Statement.OnRow onRow) {
+                return index.hasRow(onRow.row()) ? Stream.of(onRow.row()) : Stream.of();
+            }
+            Statement.TakeBack back = (Statement.TakeBack) statement;
+            return toTakeBack(back).stream().map(SaidOf::subject);
+        }
+
+        private List<SaidOf> toTakeBack(Statement.TakeBack back) {
+            return index.lastSaid(report.by(), report.text(), Optional.ofNullable(back.row()));
+        }
+
+        private Entry entry(Report.Line line) {
+            Statement statement = line.statement();
+            if (statement instanceof Statement.OnFlowers flowers) {
+                return index.hasRow(flowers.row()) ? flowers(flowers, report.told(line)) : noSuchRow(flowers.row());
+            }
+            if (statement instanceof Statement.OnFruit fruit) {
+                return fruit(fruit, report.told(line));
+            }
+            if (statement instanceof Statement.OnRow onRow) {
+                return index.hasRow(onRow.row()) ? onRow(onRow, report.told(line)) : noSuchRow(onRow.row());
+            }
+            return takeBack((Statement.TakeBack) statement, report.told(line));
+        }
+
+        private Entry noSuchRow(RowId row) {
+            return new Entry.NoSuchRow(row);
+        }
+
+        private Entry flowers(Statement.OnFlowers said, Told told) {
+            RoundId id = round(said);
+            List<TieNumber> ties = List.of();
+            for (Deed deed : said.deeds()) {
+                Act act = deed == Deed.TIED ? tied(id, said, told) : flowerAct(id, deed, said, told);
+                if (act instanceof Act.Tied tied) {
+                    ties = tied.ties();
+                }
+                write(act);
+            }
+            Round round = Round.of(id, page(id).invoke(Page::acts));
+            return new Entry.OfRound(said, round, ties, questions(round, told));
+        }
+
+        private List<Question> questions(Round round, Told told) {
+            return RoundQuestions.of(round, settings, index.uses(farm, round.ties())).stream()
+                    .filter(question -> question.texts().contains(told.text()))
+                    .toList();
+        }
+
+        /**
+         * The round a statement is about. What is pegged from noon on opens next morning. A flower lost from noon on is
+         * one of those where any are pegged already; otherwise it is a late word of this morning.
+         */
+        private RoundId round(Statement.OnFlowers said) {
+            LocalDate today = settings.dateAt(report.heard());
+            RoundId ofPegged = new RoundId(said.row(), settings.openingOfPeggedAt(report.heard()));
+            if (said.deeds().contains(Deed.PEGGED)
+                    || (said.deeds().contains(Deed.LOST) && index.isAnythingSaidOf(ofPegged))) {
+                return ofPegged;
+            }
+            return new RoundId(said.row(), today);
+        }
+
+        private Act flowerAct(RoundId id, Deed deed, Statement.OnFlowers said, Told told) {
+            return switch (deed) {
+                case PEGGED -> new Act.Pegged(id, said.count(), said.males(), told);
+                case OPENED -> new Act.Opened(id, said.count(), told);
+                case POLLINATED -> new Act.Pollinated(id, said.count(), told);
+                case BAGGED -> new Act.Bagged(id, said.count(), told);
+                case LOST -> new Act.Lost(id, said.count(), told);
+                case TIED, CULLED, HARVESTED, TAKEN_BACK ->
+                    throw new IllegalArgumentException("not an act on flowers alone: " + deed);
+            };
+        }
+
+        private Act.Tied tied(RoundId id, Statement.OnFlowers said, Told told) {
+            if (said.ties() instanceof Statement.Named named) {
+                return new Act.Tied(id, said.count(), named.ties(), null, told);
+            }
+            TieNumber last = ((Statement.NextOnStrip) said.ties()).last();
+            List<TieNumber> next = index.stripsToTakeFrom(report.by()).stream()
+                    .flatMap(inHand -> inHand.next().stream()
+                            .flatMap(first -> new Strip(first, inHand.strip().last()).ties()))
+                    .limit(said.count())
+                    .toList();
+            TieNumber counted = next.size() < said.count() ? null : next.get(next.size() - 1);
+            if (last == null || last.equals(counted)) {
+                return new Act.Tied(id, said.count(), next, null, told);
+            }
+            // The tie in her hand and her strip disagree: neither is guessed at, and no number is used up.
+            return new Act.Tied(id, said.count(), List.of(), new Act.Tied.Disagreement(last, counted), told);
+        }
+
+        private Entry fruit(Statement.OnFruit said, Told told) {
+            for (TieNumber tie : said.ties()) {
+                write(fruitAct(said.deed(), new FruitId(farm, tie), said.row(), 1, told));
+            }
+            List<Fruit> fruit = said.ties().stream()
+                    .map(tie -> FieldBook.this.fruit(new FruitId(farm, tie)))
+                    .toList();
+            TieUses uses = index.uses(farm, said.ties());
+            return new Entry.OfFruit(
+                    said.deed(),
+                    fruit,
+                    fruit.stream().flatMap(one -> one.questions(uses).stream()).toList());
+        }
+
+        private Entry onRow(Statement.OnRow said, Told told) {
+            write(fruitAct(said.deed(), said.row(), null, said.count(), told));
+            return new Entry.OfRow(said);
+        }
+
+        private Act fruitAct(Deed deed, Subject subject, @Nullable RowId rowSaid, int count, Told told) {
+            return deed == Deed.CULLED
+                    ? new Act.Culled(subject, rowSaid, count, told)
+                    : new Act.Harvested(subject, rowSaid, count, told);
+        }
+
+        private Entry takeBack(Statement.TakeBack back, Told told) {
+            List<Act> takenBack = new ArrayList<>();
+            for (SaidOf said : toTakeBack(back)) {
+                Act.standing(page(said.subject()).invoke(Page::acts)).stream()
+                        .filter(act -> act.told().text().equals(said.text()))
+                        .forEach(takenBack::add);
+                write(new Act.TakenBack(said.subject(), said.text(), told));
+            }
+            return new Entry.OfTakeBack(takenBack);
+        }
+
+        private void write(Act act) {
+            page(act.subject()).execute(page -> page.write(act));
+            index.enter(act);
+        }
+
+        private Aggregate<Page> page(Subject subject) {
+            return open.computeIfAbsent(subject.toString(), name -> FieldBook.this.open(subject));
+        }
+    }
+}

@@ -1,0 +1,36 @@
+package duskpeg.core.fieldbook;
+
+import duskpeg.core.crew.JdbcPeople;
+import duskpeg.core.crew.People;
+import duskpeg.core.text.Texts;
+import org.axonframework.eventsourcing.EventSourcingRepository;
+import org.axonframework.eventsourcing.eventstore.EventStore;
+import org.springframework.context.annotation.Bean;
+import org.springframework.context.annotation.Configuration;
+import org.springframework.jdbc.core.simple.JdbcClient;
+
+/** The field book, its index, and the people and messages beside it. */
+@Configuration(proxyBeanMethods = false)
+public class FieldBookConfig {
+
+    @Bean
+    Index index(JdbcClient jdbc) {
+        return new Index(jdbc);
+    }
+
+    @Bean
+    FieldBook fieldBook(EventStore events, Index index) {
+        return new FieldBook(
+                EventSourcingRepository.builder(Page.class).eventStore(events).build(), index);
+    }
+
+    @Bean
+    People people(JdbcClient jdbc) {
+        return new JdbcPeople(jdbc);
+    }
+
+    @Bean
+    Texts texts(JdbcClient jdbc) {
+        return new Texts(jdbc);
+    }
+}

@@ -1,0 +1,362 @@
+package duskpeg.core.fieldbook;
+
+import duskpeg.core.act.Act;
+import duskpeg.core.act.FieldEvent;
+import duskpeg.core.act.Subject;
+import duskpeg.core.act.TextId;
+import duskpeg.core.crew.Role;
+import duskpeg.core.crew.Strip;
+import duskpeg.core.crew.WorkerId;
+import duskpeg.core.farm.FarmEvent;
+import duskpeg.core.farm.FarmId;
+import duskpeg.core.farm.FarmSettings;
+import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.fruit.TieUses;
+import duskpeg.core.planting.Planting;
+import duskpeg.core.planting.RowId;
+import duskpeg.core.planting.Species;
+import duskpeg.core.round.RoundId;
+import java.time.LocalDate;
+import java.time.LocalTime;
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.NavigableMap;
+import java.util.Optional;
+import java.util.TreeMap;
+import org.springframework.jdbc.core.simple.JdbcClient;
+
+/**
+ * The field book's index: whose strip a tie is of, where it was put on, what a worker said last, which rows there are.
+ * Each entry is written in the transaction of the event it is read from, so that the next report sees it, and the
+ * whole can be made anew from the events.
+ */
+public final class Index {
+
+    private static final List<String> TABLES = List.of("farm", "farm_row", "enrolled", "strip", "tie_use", "said");
+
+    private final JdbcClient jdbc;
+
+    public Index(JdbcClient jdbc) {
+        this.jdbc = jdbc;
+    }
+
+    /**
+     * A strip in a worker's hands.
+     *
+     * @param strip the strip
+     * @param next the next number; empty where it is used up
+     */
+    public record StripInHand(Strip strip, Optional<TieNumber> next) {}
+
+    /** Empties the index, for making it anew with {@link #enter}. */
+    public void clear() {
+        TABLES.forEach(table -> jdbc.sql("delete from " + table).update());
+    }
+
+    /** Enters what an event says. Events must be entered in the order of the log. */
+    public void enter(FieldEvent event) {
+        if (event instanceof FarmEvent.Opened opened) {
+            farm(opened);
+        } else if (event instanceof FarmEvent.LaidOut laidOut) {
+            laidOut.planting().rows().forEach(row -> row(laidOut.planting(), row));
+        } else if (event instanceof FarmEvent.Enrolled enrolled) {
+            jdbc.sql("insert into enrolled (farm, worker, role) values (?, ?, ?)")
+                    .params(
+                            enrolled.worker().farm().value(),
+                            enrolled.worker().pseudonym(),
+                            enrolled.role().name())
+                    .update();
+        } else if (event instanceof FarmEvent.StripIssued issued) {
+            jdbc.sql("insert into strip (farm, first_tie, last_tie, worker) values (?, ?, ?, ?)")
+                    .params(
+                            issued.worker().farm().value(),
+                            issued.strip().first().digits(),
+                            issued.strip().last().digits(),
+                            issued.worker().pseudonym())
+                    .update();
+        } else if (event instanceof Act.TakenBack back) {
+            takenBack(back);
+        } else if (event instanceof Act act) {
+            said(act);
+        }
+    }
+
+    private void farm(FarmEvent.Opened opened) {
+        FarmSettings settings = opened.settings();
+        jdbc.sql("insert into farm (farm, zone, target, cut_off, tie_width) values (?, ?, ?, ?, ?)")
+                .params(
+                        opened.farm().value(),
+                        settings.zone().getId(),
+                        settings.target().toString(),
+                        settings.limit().toString(),
+                        settings.tieWidth())
+                .update();
+    }
+
+    private void row(Planting planting, Planting.Row row) {
+        jdbc.sql("insert into farm_row (farm, row_label, planting, cultivar, species, plants)"
+                        + " values (?, ?, ?, ?, ?, ?)")
+                .params(
+                        row.id().farm().value(),
+                        row.id().label(),
+                        planting.name(),
+                        planting.cultivar(),
+                        planting.species().name(),
+                        row.plants())
+                .update();
+    }
+
+    private void said(Act act) {
+        TextId text = act.told().text();
+        String farm = text.farm().value();
+        boolean known = jdbc.sql("select count(*) from said where farm = ? and text_id = ? and subject = ?")
+                        .params(farm, text.value(), act.subject().toString())
+                        .query(Integer.class)
+                        .single()
+                > 0;
+        if (!known) {
+            jdbc.sql("insert into said (farm, worker, text_id, subject, taken_back) values (?, ?, ?, ?, false)")
+                    .params(
+                            farm,
+                            act.told().by().pseudonym(),
+                            text.value(),
+                            act.subject().toString())
+                    .update();
+        }
+        if (act instanceof Act.Tied tied) {
+            tied.ties()
+                    .forEach(tie -> jdbc.sql(
+                                    "insert into tie_use (farm, tie, text_id, line, round) values (?, ?, ?, ?, ?)")
+                            .params(
+                                    farm,
+                                    tie.digits(),
+                                    text.value(),
+                                    tied.told().line(),
+                                    tied.round().toString())
+                            .update());
+        }
+    }
+
+    private void takenBack(Act.TakenBack back) {
+        List<Object> key = List.of(
+                back.text().farm().value(), back.text().value(), back.subject().toString());
+        jdbc.sql("update said set taken_back = true where farm = ? and text_id = ? and subject = ?")
+                .params(key)
+                .update();
+        jdbc.sql("delete from tie_use where farm = ? and text_id = ? and round = ?")
+                .params(key)
+                .update();
+    }
+
+    /** The farms, by id. */
+    public List<FarmId> farms() {
+        return jdbc.sql("select farm from farm order by farm").query(String.class).list().stream()
+                .map(FarmId::new)
+                .toList();
+    }
+
+    /**
+     * The farm's own rules.
+     *
+     * @throws java.util.NoSuchElementException if there is no such farm
+     */
+    public FarmSettings settings(FarmId farm) {
+        return jdbc.sql("select zone, target, cut_off, tie_width from farm where farm = ?")
+                .param(farm.value())
+                .query((row, number) -> new FarmSettings(
+                        ZoneId.of(row.getString(1)),
+                        LocalTime.parse(row.getString(2)),
+                        LocalTime.parse(row.getString(3)),
+                        row.getInt(4)))
+                .optional()
+                .orElseThrow();
+    }
+
+    /** The plantings with their rows, rows by number. */
+    public List<Planting> plantings(FarmId farm) {
+        record Flat(String planting, String cultivar, Species species, Planting.Row row) {}
+        Map<String, List<Flat>> byName = new LinkedHashMap<>();
+        jdbc.sql("select planting, cultivar, species, row_label, plants from farm_row where farm = ?"
+                        + " order by char_length(row_label), row_label")
+                .param(farm.value())
+                .query((row, number) -> new Flat(
+                        row.getString(1),
+                        row.getString(2),
+                        Species.valueOf(row.getString(3)),
+                        new Planting.Row(new RowId(farm, row.getString(4)), row.getInt(5))))
+                .list()
+                .forEach(flat -> byName.computeIfAbsent(flat.planting(), name -> new ArrayList<>())
+                        .add(flat));
+        return byName.values().stream()
+                .map(rows -> new Planting(
+                        rows.get(0).planting(),
+                        rows.get(0).cultivar(),
+                        rows.get(0).species(),
+                        rows.stream().map(Flat::row).toList()))
+                .toList();
+    }
+
+    /** Whether the farm has that row. */
+    public boolean hasRow(RowId row) {
+        return jdbc.sql("select count(*) from farm_row where farm = ? and row_label = ?")
+                        .params(row.farm().value(), row.label())
+                        .query(Integer.class)
+                        .single()
+                > 0;
+    }
+
+    /** The workers with their roles, by pseudonym. */
+    public Map<WorkerId, Role> workers(FarmId farm) {
+        Map<WorkerId, Role> workers = new LinkedHashMap<>();
+        jdbc.sql("select worker, role from enrolled where farm = ? order by worker")
+                .param(farm.value())
+                .query(row -> {
+                    workers.put(new WorkerId(farm, row.getString(1)), Role.valueOf(row.getString(2)));
+                });
+        return workers;
+    }
+
+    /** The worker's strips, in the order in which they were issued. */
+    public List<StripInHand> strips(WorkerId worker) {
+        return strips(worker, "");
+    }
+
+    /**
+     * As {@link #strips}, holding them until the transaction ends, so that no other report takes from them meanwhile.
+     */
+    List<StripInHand> stripsToTakeFrom(WorkerId worker) {
+        return strips(worker, " for update");
+    }
+
+    private List<StripInHand> strips(WorkerId worker, String lock) {
+        String farm = worker.farm().value();
+        List<Strip> strips = jdbc.sql(
+                        "select first_tie, last_tie from strip where farm = ? and worker = ? order by issued" + lock)
+                .params(farm, worker.pseudonym())
+                .query((row, number) -> new Strip(new TieNumber(row.getString(1)), new TieNumber(row.getString(2))))
+                .list();
+        return strips.stream()
+                .map(strip -> new StripInHand(strip, next(farm, strip)))
+                .toList();
+    }
+
+    private Optional<TieNumber> next(String farm, Strip strip) {
+        Optional<TieNumber> lastUsed = jdbc.sql("select max(tie) from tie_use where farm = ? and tie between ? and ?")
+                .params(farm, strip.first().digits(), strip.last().digits())
+                .query((row, number) -> Optional.ofNullable(row.getString(1)).map(TieNumber::new))
+                .single();
+        return lastUsed.isEmpty()
+                ? Optional.of(strip.first())
+                : lastUsed.filter(tie -> tie.compareTo(strip.last()) < 0).map(tie -> tie.plus(1));
+    }
+
+    /** The rounds in which a tie was put on, by the standing reports, oldest report first. */
+    public List<RoundId> roundsOf(FarmId farm, TieNumber tie) {
+        return jdbc
+                .sql("select round from tie_use where farm = ? and tie = ? order by used")
+                .params(farm.value(), tie.digits())
+                .query(String.class)
+                .list()
+                .stream()
+                .map(round -> (RoundId) Subject.parse(round))
+                .toList();
+    }
+
+    /**
+     * What the farm knows of these ties, read at once.
+     *
+     * @param ties the ties that will be asked about; of any other nothing is known
+     */
+    public TieUses uses(FarmId farm, Collection<TieNumber> ties) {
+        NavigableMap<TieNumber, Issued> issued = new TreeMap<>();
+        Map<String, Integer> times = new HashMap<>();
+        if (!ties.isEmpty()) {
+            jdbc.sql("select first_tie, last_tie, worker from strip where farm = ? order by issued")
+                    .param(farm.value())
+                    .query(row -> {
+                        issued.put(
+                                new TieNumber(row.getString(1)),
+                                new Issued(new TieNumber(row.getString(2)), new WorkerId(farm, row.getString(3))));
+                    });
+            jdbc.sql("select tie, count(*) from tie_use where farm = :farm and tie in (:ties) group by tie")
+                    .param("farm", farm.value())
+                    .param(
+                            "ties",
+                            ties.stream().map(TieNumber::digits).distinct().toList())
+                    .query(row -> {
+                        times.put(row.getString(1), row.getInt(2));
+                    });
+        }
+        return new TieUses() {
+            @Override
+            public Optional<WorkerId> owner(TieNumber tie) {
+                return Optional.ofNullable(issued.floorEntry(tie))
+                        .map(Map.Entry::getValue)
+                        .filter(strip -> tie.compareTo(strip.last()) <= 0)
+                        .map(Issued::worker);
+            }
+
+            @Override
+            public int times(TieNumber tie) {
+                return times.getOrDefault(tie.digits(), 0);
+            }
+        };
+    }
+
+    private record Issued(TieNumber last, WorkerId worker) {}
+
+    /** Whether any standing report is about the subject. */
+    boolean isAnythingSaidOf(Subject subject) {
+        return jdbc.sql("select count(*) from said where farm = ? and subject = ? and not taken_back")
+                        .params(subject.farm().value(), subject.toString())
+                        .query(Integer.class)
+                        .single()
+                > 0;
+    }
+
+    /**
+     * What the worker's last standing message was about.
+     *
+     * @param before the message to look before: itself left out
+     * @param row only messages about this row or its rounds, or null for any
+     */
+    List<SaidOf> lastSaid(WorkerId worker, TextId before, Optional<RowId> row) {
+        String farm = worker.farm().value();
+        List<SaidOf> latestFirst = jdbc.sql("select text_id, subject from said where farm = ? and worker = ?"
+                        + " and text_id <> ? and not taken_back order by said desc fetch first 200 rows only")
+                .params(farm, worker.pseudonym(), before.value())
+                .query((line, number) ->
+                        new SaidOf(new TextId(worker.farm(), line.getString(1)), Subject.parse(line.getString(2))))
+                .list();
+        List<SaidOf> ofRow = latestFirst.stream()
+                .filter(said -> row.isEmpty() || row.equals(said.subject().inRow()))
+                .toList();
+        return ofRow.stream()
+                .filter(said -> said.text().equals(ofRow.get(0).text()))
+                .toList();
+    }
+
+    /** The rounds of a morning of which the worker has said something that stands, by row. */
+    List<RoundId> roundsSaidBy(WorkerId worker, LocalDate morning) {
+        return jdbc
+                .sql("select distinct subject from said where farm = ? and worker = ? and subject like ?"
+                        + " and not taken_back")
+                .params(worker.farm().value(), worker.pseudonym(), worker.farm() + "/row/%/" + morning)
+                .query(String.class)
+                .list()
+                .stream()
+                .map(subject -> (RoundId) Subject.parse(subject))
+                .sorted(Comparator.comparing(
+                        round -> Integer.valueOf(round.row().label())))
+                .toList();
+    }
+
+    /** A message that said something of a subject. */
+    record SaidOf(TextId text, Subject subject) {}
+}

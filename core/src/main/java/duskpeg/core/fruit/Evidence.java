@@ -1,0 +1,70 @@
+package duskpeg.core.fruit;
+
+import duskpeg.core.act.Act;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+
+/**
+ * An act in the history of a fruit, and how near it comes to that fruit.
+ *
+ * @param act the act
+ * @param grade whether it is about this fruit or about its row that night
+ */
+public record Evidence(Act act, Grade grade) {
+
+    /** How fine a fact is. */
+    public enum Grade {
+        /** Said of this fruit. */
+        FRUIT,
+        /** Said of a number of flowers in its row; this one may or may not be among them. */
+        ROW;
+
+        /** The word for it in published data. */
+        public String word() {
+            return name().toLowerCase(java.util.Locale.ROOT);
+        }
+    }
+
+    /**
+     * The history of a fruit, by when things were done.
+     *
+     * <p>An act on its row's flowers is of grade {@code FRUIT} where it was reported in the same line as the fruit's
+     * own tie ({@code 2345 12 6}: those six flowers had all four acts). It is left out where its line names the ties
+     * of other fruit only. All else in the round is of grade {@code ROW}.
+     *
+     * @param fruit the fruit
+     * @param rounds the acts of every round in which its tie was put on
+     */
+    public static List<Evidence> of(Fruit fruit, List<? extends Act> rounds) {
+        List<Evidence> history = new ArrayList<>();
+        fruit.acts().forEach(act -> history.add(new Evidence(act, Grade.FRUIT)));
+        List<Act> standing = Act.standing(rounds);
+        List<Act.Tied> tyings = standing.stream()
+                .filter(Act.Tied.class::isInstance)
+                .map(Act.Tied.class::cast)
+                .toList();
+        for (Act act : standing) {
+            if (fruit.acts().contains(act)) {
+                continue;
+            }
+            List<Act.Tied> sameLine = tyings.stream()
+                    .filter(tied -> tied.told().sameLine(act.told()))
+                    .toList();
+            if (sameLine.stream()
+                    .anyMatch(tied -> tied.ties().contains(fruit.id().tie()))) {
+                history.add(new Evidence(act, Grade.FRUIT));
+            } else if (sameLine.stream().noneMatch(Evidence::isNumbered)) {
+                history.add(new Evidence(act, Grade.ROW));
+            }
+        }
+        history.sort(Comparator.comparing(
+                        (Evidence evidence) -> evidence.act().told().done())
+                .thenComparing(evidence -> evidence.act().deed()));
+        return List.copyOf(history);
+    }
+
+    private static boolean isNumbered(Act.Tied tied) {
+        return tied.ties().size() == tied.count();
+    }
+}

@@ -1,0 +1,126 @@
+package duskpeg.core.fruit;
+
+import duskpeg.core.act.Act;
+import duskpeg.core.act.Deed;
+import duskpeg.core.report.Question;
+import duskpeg.core.report.Question.Kind;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * A tied fruit as it was reported: the acts that name its tie.
+ *
+ * @param id the fruit
+ * @param acts the acts that stand: {@link Act.Tied} with its number, {@link Act.Culled}, {@link Act.Harvested}, in the
+ *     order they were heard
+ */
+public record Fruit(FruitId id, List<Act> acts) {
+
+    public Fruit {
+        acts = List.copyOf(acts);
+    }
+
+    /** How far a fruit has come. */
+    public enum State {
+        TIED,
+        CULLED,
+        HARVESTED;
+
+        /** The word for it in published data. */
+        public String word() {
+            return name().toLowerCase(java.util.Locale.ROOT);
+        }
+    }
+
+    /** The fruit that these acts tell of; acts that do not name its tie are passed over. */
+    public static Fruit of(FruitId id, List<? extends Act> acts) {
+        return new Fruit(
+                id, Act.standing(acts).stream().filter(act -> names(act, id)).toList());
+    }
+
+    private static boolean names(Act act, FruitId id) {
+        return act.subject().equals(id)
+                || (act instanceof Act.Tied tied && tied.ties().contains(id.tie()));
+    }
+
+    /** How far it has come, by the act done last; empty where no standing act names it. */
+    public Optional<State> state() {
+        return acts.stream()
+                .reduce((one, next) -> next.told().done().isBefore(one.told().done()) ? one : next)
+                .map(last -> switch (last.deed()) {
+                    case HARVESTED -> State.HARVESTED;
+                    case CULLED -> State.CULLED;
+                    default -> State.TIED;
+                });
+    }
+
+    /** The report of its tying; the latest where there are several. */
+    public Optional<Act.Tied> tying() {
+        return acts.stream()
+                .filter(Act.Tied.class::isInstance)
+                .map(Act.Tied.class::cast)
+                .reduce((earlier, later) -> later);
+    }
+
+    /** What must be asked about it. */
+    public List<Question> questions(TieUses uses) {
+        List<Question> questions = new ArrayList<>();
+        List<Act.Tied> tyings = acts.stream()
+                .filter(Act.Tied.class::isInstance)
+                .map(Act.Tied.class::cast)
+                .toList();
+        if (tyings.isEmpty() && !acts.isEmpty()) {
+            questions.add(ask(Kind.TIE_NOT_REPORTED, acts, id.tie()));
+        }
+        if (tyings.size() > 1) {
+            questions.add(ask(Kind.TIE_USED_TWICE, tyings, id.tie(), tyings.size()));
+        }
+        Optional<duskpeg.core.crew.WorkerId> owner = uses.owner(id.tie());
+        if (owner.isEmpty() && !acts.isEmpty()) {
+            questions.add(ask(Kind.TIE_ON_NO_STRIP, acts, id.tie()));
+        }
+        tyings.stream()
+                .filter(tied ->
+                        owner.isPresent() && !owner.get().equals(tied.told().by()))
+                .forEach(tied -> questions.add(ask(Kind.TIE_OF_ANOTHER, List.of(tied), id.tie())));
+        List<Act> harvested = of(Deed.HARVESTED);
+        List<Act> culled = of(Deed.CULLED);
+        if (harvested.size() > 1) {
+            questions.add(ask(Kind.HARVESTED_TWICE, harvested, id.tie(), harvested.size()));
+        }
+        if (!harvested.isEmpty() && !culled.isEmpty()) {
+            questions.add(ask(
+                    Kind.CULLED_AND_HARVESTED,
+                    acts.stream().filter(act -> !(act instanceof Act.Tied)).toList(),
+                    id.tie()));
+        }
+        tying().ifPresent(tied -> acts.stream()
+                .filter(Act.OnFruit.class::isInstance)
+                .map(Act.OnFruit.class::cast)
+                .forEach(act -> rowDiffers(act, tied).ifPresent(questions::add)));
+        return List.copyOf(questions);
+    }
+
+    private Optional<Question> rowDiffers(Act.OnFruit act, Act.Tied tied) {
+        return Optional.ofNullable(act.rowSaid())
+                .filter(said -> !said.equals(tied.round().row()))
+                .map(said -> ask(
+                        Kind.ROW_DIFFERS,
+                        List.of(act, tied),
+                        said.label(),
+                        id.tie(),
+                        tied.round().row().label()));
+    }
+
+    private List<Act> of(Deed deed) {
+        return acts.stream().filter(act -> act.deed() == deed).toList();
+    }
+
+    private static Question ask(Kind kind, List<? extends Act> readFrom, Object... values) {
+        return new Question(
+                kind,
+                java.util.Arrays.stream(values).map(String::valueOf).toList(),
+                readFrom.stream().map(act -> act.told().text()).distinct().toList());
+    }
+}

@@ -1,0 +1,49 @@
+package duskpeg.core.fruit;
+
+/**
+ * The number on a cable tie: fixed-width text, because leading zeros count.
+ *
+ * @param digits four to nine digits; a farm uses one width only
+ */
+public record TieNumber(String digits) implements Comparable<TieNumber> {
+
+    /** Fewest digits a tie number may have, so that it can't be taken for a row or a count (at most three). */
+    public static final int MIN_WIDTH = 4;
+
+    /** Most digits a tie number may have. */
+    public static final int MAX_WIDTH = 9;
+
+    /**
+     * @throws IllegalArgumentException if there are other characters than 0-9, or too few or too many
+     */
+    public TieNumber {
+        if (!digits.matches("[0-9]{" + MIN_WIDTH + "," + MAX_WIDTH + "}")) {
+            throw new IllegalArgumentException("not a tie number: " + digits);
+        }
+    }
+
+    /** The tie number of the given value, padded with zeros to the width. */
+    public static TieNumber of(long value, int width) {
+        return new TieNumber(String.format(java.util.Locale.ROOT, "%0" + width + "d", value));
+    }
+
+    /** The number as a value, for counting along a strip. */
+    public int value() {
+        return Integer.parseInt(digits);
+    }
+
+    /** The tie that comes {@code steps} after this one on a strip. */
+    public TieNumber plus(int steps) {
+        return of(value() + (long) steps, digits.length());
+    }
+
+    @Override
+    public int compareTo(TieNumber other) {
+        return digits.compareTo(other.digits);
+    }
+
+    @Override
+    public String toString() {
+        return digits;
+    }
+}

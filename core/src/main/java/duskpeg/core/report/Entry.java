@@ -1,0 +1,61 @@
+package duskpeg.core.report;
+
+import duskpeg.core.act.Act;
+import duskpeg.core.act.Deed;
+import duskpeg.core.fruit.Fruit;
+import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.planting.RowId;
+import duskpeg.core.round.Round;
+import java.util.List;
+
+/** What was made of one statement: what was written down, and how things stand after it. */
+public sealed interface Entry {
+
+    /**
+     * Flowers of a row were reported.
+     *
+     * @param statement what was said
+     * @param round the round after it
+     * @param ties the ties that are now known to be on, in order; empty where the statement was of no ties or their
+     *     numbers are not known
+     * @param questions what must be asked about this statement: about its counts, its hour or its ties
+     */
+    record OfRound(Statement.OnFlowers statement, Round round, List<TieNumber> ties, List<Question> questions)
+            implements Entry {
+        public OfRound {
+            ties = List.copyOf(ties);
+            questions = List.copyOf(questions);
+        }
+    }
+
+    /**
+     * Tied fruit was reported culled or harvested.
+     *
+     * @param deed which
+     * @param fruit the fruit after it
+     * @param questions what must be asked about them
+     */
+    record OfFruit(Deed deed, List<Fruit> fruit, List<Question> questions) implements Entry {
+        public OfFruit {
+            fruit = List.copyOf(fruit);
+            questions = List.copyOf(questions);
+        }
+    }
+
+    /** Fruit of a row, not named by ties, was reported culled or harvested. */
+    record OfRow(Statement.OnRow statement) implements Entry {}
+
+    /**
+     * Something was taken back.
+     *
+     * @param acts the acts that no longer stand; empty where there was nothing to take back
+     */
+    record OfTakeBack(List<Act> acts) implements Entry {
+        public OfTakeBack {
+            acts = List.copyOf(acts);
+        }
+    }
+
+    /** The farm has no such row, so nothing was written down; the words are kept with the message. */
+    record NoSuchRow(RowId row) implements Entry {}
+}

@@ -1,0 +1,58 @@
+package duskpeg.core.report;
+
+import duskpeg.core.act.TextId;
+import java.text.MessageFormat;
+import java.util.List;
+import java.util.Locale;
+
+/**
+ * Something that looks wrong in what was reported. A question blocks nothing: it is asked, and it goes away by
+ * itself when a later report answers it.
+ *
+ * @param kind what is asked
+ * @param values the numbers and names it is about, in the order of the kind's sentence
+ * @param texts the messages it was read from
+ */
+public record Question(Kind kind, List<String> values, List<TextId> texts) {
+
+    public Question {
+        values = List.copyOf(values);
+        texts = List.copyOf(texts);
+    }
+
+    /** What can be asked. */
+    public enum Kind {
+        MALES_SHORT("{0} males pegged for {1} females: {2} short"),
+        OPENED_OVER_PEGGED("{0} opened, but {1} pegged"),
+        POLLINATED_OVER_OPENED("{0} pollinated, but {1} opened"),
+        BAGGED_OVER_POLLINATED("{0} bagged, but {1} pollinated"),
+        TIED_OVER_BAGGED("{0} tied, but {1} bagged"),
+        MORE_THAN_PEGGED("{0} tied and {1} lost, but {2} pegged"),
+        AFTER_LIMIT("{0} {1} at {2}, after the limit {3}"),
+        LAST_NUMBER_DIFFERS("{0} tied without known numbers: the last was read as {1}, the strip led to {2}"),
+        STRIP_TOO_SHORT("{0} tied, but the strip had {1} left: the others have no known number"),
+        TIE_USED_TWICE("tie {0} was reported {1} times"),
+        TIE_OF_ANOTHER("tie {0} is of another worker''s strip"),
+        TIE_ON_NO_STRIP("tie {0} is on no strip that was issued"),
+        TIE_NOT_REPORTED("tie {0} was never reported as put on"),
+        ROW_DIFFERS("row {0} was said, but tie {1} was put on in row {2}"),
+        CULLED_AND_HARVESTED("tie {0} was reported as culled and as harvested"),
+        HARVESTED_TWICE("tie {0} was harvested {1} times");
+
+        private final String sentence;
+
+        Kind(String sentence) {
+            this.sentence = sentence;
+        }
+
+        /** The name for it in published data. */
+        public String word() {
+            return name().toLowerCase(Locale.ROOT).replace('_', '-');
+        }
+    }
+
+    /** The question in plain English, for boards and histories. */
+    public String sentence() {
+        return new MessageFormat(kind.sentence, Locale.ROOT).format(values.toArray());
+    }
+}

@@ -1,0 +1,36 @@
+package duskpeg.core.report;
+
+import duskpeg.core.act.TextId;
+import duskpeg.core.act.Told;
+import duskpeg.core.crew.WorkerId;
+import java.time.Instant;
+import java.util.List;
+
+/**
+ * What one message says, read and ready to be written down.
+ *
+ * @param by the worker who sent it
+ * @param text the message
+ * @param seal the seal of its words
+ * @param heard when it reached the server
+ * @param lines the statements in it, in order
+ */
+public record Report(WorkerId by, TextId text, String seal, Instant heard, List<Line> lines) {
+
+    public Report {
+        lines = List.copyOf(lines);
+    }
+
+    /**
+     * One statement.
+     *
+     * @param number its line in the message, from 1
+     * @param statement what it says
+     */
+    public record Line(int number, Statement statement) {}
+
+    /** Who, when and in which line, for the acts of that line. */
+    public Told told(Line line) {
+        return new Told(by, heard, heard, text, line.number(), seal);
+    }
+}

@@ -1,0 +1,67 @@
+package duskpeg.core.round;
+
+import duskpeg.core.act.Act;
+import duskpeg.core.act.Deed;
+import duskpeg.core.fruit.TieNumber;
+import java.util.List;
+import java.util.stream.Stream;
+
+/**
+ * A row's round as its crew reported it. The order in which reports arrive does not matter to any of its numbers.
+ *
+ * @param id the row and its opening morning
+ * @param acts the acts that stand, in the order they were heard
+ */
+public record Round(RoundId id, List<Act.OnFlowers> acts) {
+
+    public Round {
+        acts = List.copyOf(acts);
+    }
+
+    /** The round that these acts tell of; acts on other subjects are passed over. */
+    public static Round of(RoundId id, List<? extends Act> acts) {
+        return new Round(
+                id,
+                Act.standing(acts).stream()
+                        .filter(act -> act.subject().equals(id))
+                        .map(Act.OnFlowers.class::cast)
+                        .toList());
+    }
+
+    /** The round in numbers. */
+    public Tally tally() {
+        return new Tally(
+                count(Deed.PEGGED),
+                pegged().mapToInt(Round::malesFor).sum(),
+                pegged().anyMatch(act -> act.males() == null),
+                count(Deed.OPENED),
+                count(Deed.POLLINATED),
+                count(Deed.BAGGED),
+                count(Deed.TIED),
+                count(Deed.LOST));
+    }
+
+    /** The numbers of its ties, as far as they are known. */
+    public List<TieNumber> ties() {
+        return acts.stream()
+                .filter(Act.Tied.class::isInstance)
+                .flatMap(act -> ((Act.Tied) act).ties().stream())
+                .toList();
+    }
+
+    private int count(Deed deed) {
+        return acts.stream()
+                .filter(act -> act.deed() == deed)
+                .mapToInt(Act.OnFlowers::count)
+                .sum();
+    }
+
+    private Stream<Act.Pegged> pegged() {
+        return acts.stream().filter(Act.Pegged.class::isInstance).map(Act.Pegged.class::cast);
+    }
+
+    private static int malesFor(Act.Pegged act) {
+        Integer males = act.males();
+        return males == null ? Tally.MALES_PER_FEMALE * act.count() : males;
+    }
+}

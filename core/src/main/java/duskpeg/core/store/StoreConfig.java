@@ -1,0 +1,107 @@
+package duskpeg.core.store;
+
+import javax.sql.DataSource;
+import org.axonframework.common.jdbc.ConnectionProvider;
+import org.axonframework.common.jdbc.PersistenceExceptionResolver;
+import org.axonframework.common.jdbc.UnitOfWorkAwareConnectionProviderWrapper;
+import org.axonframework.common.transaction.TransactionManager;
+import org.axonframework.eventhandling.tokenstore.TokenStore;
+import org.axonframework.eventhandling.tokenstore.jdbc.JdbcTokenStore;
+import org.axonframework.eventhandling.tokenstore.jdbc.TokenSchema;
+import org.axonframework.eventsourcing.eventstore.EmbeddedEventStore;
+import org.axonframework.eventsourcing.eventstore.EventStorageEngine;
+import org.axonframework.eventsourcing.eventstore.EventStore;
+import org.axonframework.eventsourcing.eventstore.jdbc.EventSchema;
+import org.axonframework.eventsourcing.eventstore.jdbc.JdbcEventStorageEngine;
+import org.axonframework.eventsourcing.eventstore.jdbc.JdbcSQLErrorCodesResolver;
+import org.axonframework.serialization.Serializer;
+import org.axonframework.spring.jdbc.SpringDataSourceConnectionProvider;
+import org.axonframework.spring.messaging.unitofwork.SpringTransactionManager;
+import org.springframework.beans.factory.annotation.Qualifier;
+import org.springframework.context.annotation.Bean;
+import org.springframework.context.annotation.Configuration;
+import org.springframework.context.annotation.Primary;
+import org.springframework.transaction.PlatformTransactionManager;
+
+/** The event store and its tables, bean by bean, so that nothing about it depends on a framework's default. */
+@Configuration(proxyBeanMethods = false)
+public class StoreConfig {
+
+    @Bean
+    TransactionManager axonTransactionManager(PlatformTransactionManager transactionManager) {
+        return new SpringTransactionManager(transactionManager);
+    }
+
+    @Bean
+    ConnectionProvider connectionProvider(DataSource dataSource) {
+        return new UnitOfWorkAwareConnectionProviderWrapper(new SpringDataSourceConnectionProvider(dataSource));
+    }
+
+    @Bean
+    @Primary
+    Serializer serializer() {
+        return new EventSerializer();
+    }
+
+    @Bean
+    @Qualifier("eventSerializer")
+    Serializer eventSerializer() {
+        return new EventSerializer();
+    }
+
+    @Bean
+    PersistenceExceptionResolver persistenceExceptionResolver() {
+        return new JdbcSQLErrorCodesResolver();
+    }
+
+    @Bean
+    EventStorageEngine eventStorageEngine(
+            @Qualifier("eventSerializer") Serializer serializer,
+            ConnectionProvider connections,
+            TransactionManager transactions,
+            PersistenceExceptionResolver errors) {
+        return JdbcEventStorageEngine.builder()
+                .eventSerializer(serializer)
+                .snapshotSerializer(serializer)
+                .connectionProvider(connections)
+                .transactionManager(transactions)
+                .persistenceExceptionResolver(errors)
+                .schema(EventSchema.builder()
+                        .eventTable("event")
+                        .snapshotTable("snapshot")
+                        .globalIndexColumn("position")
+                        .timestampColumn("stored_at")
+                        .eventIdentifierColumn("event_id")
+                        .aggregateIdentifierColumn("stream")
+                        .sequenceNumberColumn("sequence")
+                        .typeColumn("stream_type")
+                        .payloadTypeColumn("event_type")
+                        .payloadRevisionColumn("revision")
+                        .payloadColumn("payload")
+                        .metaDataColumn("metadata")
+                        .build())
+                .build();
+    }
+
+    @Bean
+    EventStore eventStore(EventStorageEngine engine) {
+        return EmbeddedEventStore.builder().storageEngine(engine).build();
+    }
+
+    @Bean
+    TokenStore tokenStore(Serializer serializer, ConnectionProvider connections) {
+        return JdbcTokenStore.builder()
+                .serializer(serializer)
+                .connectionProvider(connections)
+                .schema(TokenSchema.builder()
+                        .setTokenTable("token")
+                        .setProcessorNameColumn("processor")
+                        .setSegmentColumn("segment")
+                        .setTokenColumn("token")
+                        .setTokenTypeColumn("token_type")
+                        .setTimestampColumn("claimed_at")
+                        .setOwnerColumn("owner")
+                        .build())
+                .build();
+    }
+}
