@@ -1,0 +1,47 @@
+package duskpeg.messaging.reply;
+
+import duskpeg.core.fruit.Fruit;
+import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.report.Entry;
+import duskpeg.core.round.Round;
+import duskpeg.messaging.language.Problem;
+import java.time.LocalDate;
+import java.util.List;
+import java.util.Optional;
+
+/** What became of one line of a message. */
+public sealed interface Outcome {
+
+    /** It was written down, or found to be about a row that is not there. */
+    record Noted(Entry entry) implements Outcome {}
+
+    /**
+     * It could not be read; the words are kept.
+     *
+     * @param problem why
+     * @param word the word it failed on, as it was sent; may be empty
+     */
+    record Unread(Problem problem, String word) implements Outcome {}
+
+    /**
+     * The worker asked for her own morning.
+     *
+     * @param rounds the rounds she said something of
+     * @param nextTie the next tie of her strip
+     */
+    record OwnMorning(LocalDate morning, List<Round> rounds, Optional<TieNumber> nextTie) implements Outcome {}
+
+    /** She asked for a row. */
+    record OfRow(Round round) implements Outcome {}
+
+    /** She asked for a tie. */
+    record OfTie(Fruit fruit) implements Outcome {}
+
+    /** She asked how to write. */
+    record Help() implements Outcome {}
+
+    /** Whether nothing was made of the line, so that somebody should look at it. */
+    default boolean unread() {
+        return this instanceof Unread || (this instanceof Noted noted && noted.entry() instanceof Entry.NoSuchRow);
+    }
+}

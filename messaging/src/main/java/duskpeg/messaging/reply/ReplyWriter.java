@@ -1,0 +1,353 @@
+package duskpeg.messaging.reply;
+
+import duskpeg.core.act.Act;
+import duskpeg.core.act.Deed;
+import duskpeg.core.farm.FarmSettings;
+import duskpeg.core.fruit.Fruit;
+import duskpeg.core.fruit.FruitId;
+import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.report.Entry;
+import duskpeg.core.report.Question;
+import duskpeg.core.report.Statement;
+import duskpeg.core.round.Round;
+import duskpeg.core.round.Tally;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.format.DateTimeFormatter;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Set;
+import java.util.stream.Collectors;
+
+/**
+ * Writes the answer to a message: one segment that says what was understood, what is left, and what must be looked at
+ * while the worker still stands at the plant.
+ */
+public final class ReplyWriter {
+
+    private static final int LONGEST_ECHO = 12;
+    private static final int MOST_RUNS = 3;
+
+    private final Phrases phrases;
+    private final FarmSettings settings;
+    private final Instant now;
+
+    /**
+     * @param phrases the worker's language
+     * @param settings her farm's hours
+     * @param now when the message was heard
+     */
+    public ReplyWriter(Phrases phrases, FarmSettings settings, Instant now) {
+        this.phrases = phrases;
+        this.settings = settings;
+        this.now = now;
+    }
+
+    /**
+     * What is said of one line.
+     *
+     * @param full with everything worth knowing
+     * @param brief when there are many lines
+     * @param urgent whether it must not be left out: something was not written down
+     */
+    private record Part(String full, String brief, boolean urgent) {}
+
+    /**
+     * Writes the answer.
+     *
+     * @param outcomes what became of each line, at least one
+     * @return text of at most one segment
+     */
+    public String write(List<Outcome> outcomes) {
+        List<Part> parts = outcomes.stream().map(this::part).toList();
+        String full = parts.stream().map(Part::full).collect(Collectors.joining(" "));
+        if (fits(full)) {
+            return full;
+        }
+        String brief = parts.stream().map(Part::brief).collect(Collectors.joining(" "));
+        return fits(brief) ? brief : mostOf(parts);
+    }
+
+    /** What could not be written down comes first; then as much of the rest as there is room for. */
+    private String mostOf(List<Part> parts) {
+        List<Part> urgentFirst = new ArrayList<>(parts.stream().filter(Part::urgent).toList());
+        urgentFirst.addAll(parts.stream().filter(part -> !part.urgent()).toList());
+        StringBuilder reply = new StringBuilder();
+        for (int i = 0; i < urgentFirst.size(); i++) {
+            List<Part> rest = urgentFirst.subList(i, urgentFirst.size());
+            String next = reply + (i == 0 ? "" : " ") + rest.get(0).brief();
+            String withTail = rest.size() == 1 ? next : next + " " + tail(urgentFirst.subList(i + 1, urgentFirst.size()));
+            if (!fits(withTail)) {
+                return i == 0 ? tail(rest) : reply + " " + tail(rest);
+            }
+            reply.setLength(0);
+            reply.append(next);
+        }
+        return reply.toString();
+    }
+
+    private String tail(List<Part> rest) {
+        long unread = rest.stream().filter(Part::urgent).count();
+        return unread > 0
+                ? phrases.say("more.unread", "count", rest.size(), "unread", unread)
+                : phrases.say("more", "count", rest.size());
+    }
+
+    private static boolean fits(String text) {
+        return Gsm7.covers(text) && Gsm7.septets(text) <= Gsm7.SEGMENT;
+    }
+
+    private Part part(Outcome outcome) {
+        if (outcome instanceof Outcome.Noted noted) {
+            return part(noted.entry());
+        }
+        if (outcome instanceof Outcome.Unread unread) {
+            return unread(unread);
+        }
+        if (outcome instanceof Outcome.OwnMorning morning) {
+            return same(ownMorning(morning));
+        }
+        if (outcome instanceof Outcome.OfRow row) {
+            return same(ofRow(row.round()));
+        }
+        if (outcome instanceof Outcome.OfTie tie) {
+            return same(ofTie(tie.fruit()));
+        }
+        return same(phrases.say("help"));
+    }
+
+    private static Part same(String text) {
+        return new Part(text, text, false);
+    }
+
+    private Part part(Entry entry) {
+        if (entry instanceof Entry.OfRound round) {
+            return round.statement().deeds().contains(Deed.PEGGED) ? pegged(round) : worked(round);
+        }
+        if (entry instanceof Entry.OfFruit fruit) {
+            Set<TieNumber> ties = new LinkedHashSet<>(
+                    fruit.fruit().stream().map(one -> one.id().tie()).toList());
+            String said = phrases.say("fruit", "deed", deed(fruit.deed()), "ties", ties(ties));
+            return new Part(said + asked(fruit.questions()), said + asked(fruit.questions()), false);
+        }
+        if (entry instanceof Entry.OfRow row) {
+            Statement.OnRow said = row.statement();
+            String text = phrases.say(
+                    "row.fruit", "row", said.row().label(), "count", said.count(), "deed", deed(said.deed()));
+            return new Part(said.deed() == Deed.HARVESTED ? text + " " + phrases.say("row.harvested") : text, text, false);
+        }
+        if (entry instanceof Entry.OfTakeBack back) {
+            return same(takenBack(back.acts()));
+        }
+        String label = ((Entry.NoSuchRow) entry).row().label();
+        return new Part(
+                phrases.say("unknown.row", "row", label), phrases.say("unknown.row.brief", "row", label), true);
+    }
+
+    private Part pegged(Entry.OfRound entry) {
+        Round round = entry.round();
+        Tally tally = round.tally();
+        String row = round.id().row().label();
+        String said = phrases.say(
+                tally.pegged() == entry.statement().count() ? "pegged" : "pegged.more",
+                "row", row,
+                "count", entry.statement().count(),
+                "total", tally.pegged(),
+                "day", day(round.id().morning()));
+        String males = "";
+        if (tally.malesShort() == 0) {
+            males = " "
+                    + phrases.say(
+                            tally.malesAssumed() ? "males.unsaid" : "males",
+                            "males", tally.males(),
+                            "needed", Tally.MALES_PER_FEMALE * tally.pegged());
+        }
+        return new Part(said + males + asked(entry.questions()), said + asked(entry.questions()), false);
+    }
+
+    private Part worked(Entry.OfRound entry) {
+        Statement.OnFlowers said = entry.statement();
+        Round round = entry.round();
+        String row = round.id().row().label();
+        String ties = entry.ties().isEmpty() ? "" : " " + ties(entry.ties());
+        String allDeeds = said.deeds().stream().map(this::deed).collect(Collectors.joining(", "));
+        String lastDeed = said.deeds().stream().reduce((one, next) -> next).map(this::deed).orElse("");
+        int left = round.tally().left();
+        String full = phrases.say("worked", "row", row, "count", said.count(), "deeds", allDeeds, "ties", ties, "left", left)
+                + time(round.id().morning());
+        String brief =
+                phrases.say("worked.brief", "row", row, "count", said.count(), "deeds", lastDeed, "ties", ties, "left", left);
+        return new Part(full + asked(entry.questions()), brief + asked(entry.questions()), false);
+    }
+
+    private Part unread(Outcome.Unread unread) {
+        String key = "unread." + unread.problem().name().toLowerCase(Locale.ROOT);
+        String word = Gsm7.echo(unread.word(), LONGEST_ECHO);
+        return new Part(
+                phrases.say(key, "word", word),
+                phrases.say(word.isEmpty() ? "unread.brief.empty" : "unread.brief", "word", word),
+                true);
+    }
+
+    private String ownMorning(Outcome.OwnMorning morning) {
+        String next = morning.nextTie().map(tie -> " " + phrases.say("next.tie", "tie", tie)).orElse("");
+        if (morning.rounds().isEmpty()) {
+            return phrases.say("own.nothing", "day", day(morning.morning())) + next;
+        }
+        List<String> rows = new ArrayList<>(morning.rounds().stream()
+                .map(round -> phrases.say(
+                        "own.row", "row", round.id().row().label(), "left", round.tally().left()))
+                .toList());
+        int more = 0;
+        String said = own(morning, rows, more, next);
+        while (!fits(said) && rows.size() > 1) {
+            rows.remove(rows.size() - 1);
+            said = own(morning, rows, ++more, next);
+        }
+        return said;
+    }
+
+    private String own(Outcome.OwnMorning morning, List<String> rows, int more, String next) {
+        return phrases.say(
+                        "own",
+                        "day", day(morning.morning()),
+                        "rows", String.join(", ", rows) + (more == 0 ? "" : ", +" + more))
+                + time(morning.morning())
+                + next;
+    }
+
+    private String ofRow(Round round) {
+        Tally tally = round.tally();
+        return phrases.say(
+                        "ask.row",
+                        "row", round.id().row().label(),
+                        "day", day(round.id().morning()),
+                        "pegged", tally.pegged(),
+                        "tied", tally.tied(),
+                        "lost", tally.lost(),
+                        "left", tally.left())
+                + time(round.id().morning());
+    }
+
+    private String ofTie(Fruit fruit) {
+        TieNumber tie = fruit.id().tie();
+        return fruit.state()
+                .map(state -> phrases.say("ask.tie", "tie", tie, "state", phrases.say("state." + state.word()))
+                        + fruit.tying()
+                                .map(tied -> " "
+                                        + phrases.say(
+                                                "ask.tie.where",
+                                                "row", tied.round().row().label(),
+                                                "day", day(tied.round().morning())))
+                                .orElse(""))
+                .orElseGet(() -> phrases.say("ask.tie.unknown", "tie", tie));
+    }
+
+    private String takenBack(List<Act> acts) {
+        if (acts.isEmpty()) {
+            return phrases.say("taken.nothing");
+        }
+        Map<String, List<Act>> alike = new LinkedHashMap<>();
+        for (Act act : acts) {
+            String key = act.subject() instanceof FruitId ? "fruit" + act.deed() : act.subject() + " " + count(act);
+            alike.computeIfAbsent(key + act.told().line(), one -> new ArrayList<>()).add(act);
+        }
+        List<String> said = new ArrayList<>(
+                alike.values().stream().map(this::takenBackTogether).toList());
+        String all = phrases.say("taken", "what", String.join("; ", said));
+        while (!fits(all) && said.size() > 1) {
+            said.remove(said.size() - 1);
+            all = phrases.say("taken", "what", String.join("; ", said) + "; +" + (alike.size() - said.size()));
+        }
+        return all;
+    }
+
+    private String takenBackTogether(List<Act> acts) {
+        Act first = acts.get(0);
+        List<TieNumber> ties = acts.stream()
+                .flatMap(act -> act instanceof Act.Tied tied
+                        ? tied.ties().stream()
+                        : act.subject() instanceof FruitId fruit ? List.of(fruit.tie()).stream() : List.<TieNumber>of().stream())
+                .toList();
+        String deeds = acts.stream().map(act -> deed(act.deed())).distinct().collect(Collectors.joining(", "));
+        String what = ties.isEmpty() ? deeds : deeds + " " + ties(ties);
+        return first.subject()
+                .inRow()
+                .map(row -> phrases.say("taken.row", "row", row.label(), "count", count(first), "what", what))
+                .orElse(what);
+    }
+
+    private static int count(Act act) {
+        return act instanceof Act.OnFlowers flowers ? flowers.count() : ((Act.OnFruit) act).count();
+    }
+
+    /** The first question of each kind, with a leading space. */
+    private String asked(List<Question> questions) {
+        Set<Question.Kind> said = new LinkedHashSet<>();
+        StringBuilder asked = new StringBuilder();
+        for (Question question : questions) {
+            if (said.add(question.kind()) && said.size() <= 2) {
+                asked.append(' ').append(question(question));
+            }
+        }
+        return asked.toString();
+    }
+
+    private String question(Question question) {
+        Object[] arguments = new Object[2 * question.values().size()];
+        for (int i = 0; i < question.values().size(); i++) {
+            arguments[2 * i] = "v" + i;
+            arguments[2 * i + 1] = question.values().get(i);
+        }
+        return phrases.say("question." + question.kind().word(), arguments);
+    }
+
+    /** The time left until the limit, with a leading space; nothing on another day. */
+    private String time(LocalDate morning) {
+        if (!settings.dateAt(now).equals(morning) || settings.afternoonAt(now)) {
+            return "";
+        }
+        Duration left = Duration.between(now, settings.limitOn(morning));
+        String limit = settings.limit().toString();
+        return " "
+                + (left.isNegative() || left.isZero()
+                        ? phrases.say("time.past", "limit", limit)
+                        : phrases.say(
+                                "time",
+                                "left", String.format(Locale.ROOT, "%dh%02d", left.toHours(), left.toMinutesPart()),
+                                "limit", limit));
+    }
+
+    private String day(LocalDate date) {
+        return DateTimeFormatter.ofPattern("d MMM", phrases.locale()).format(date);
+    }
+
+    private String deed(Deed deed) {
+        return phrases.say("deed." + deed.word());
+    }
+
+    /** Ties as runs of consecutive numbers. */
+    private String ties(Collection<TieNumber> ties) {
+        List<List<TieNumber>> runs = new ArrayList<>();
+        for (TieNumber tie : ties) {
+            List<TieNumber> run = runs.isEmpty() ? List.of() : runs.get(runs.size() - 1);
+            if (!run.isEmpty() && tie.value() == run.get(run.size() - 1).value() + 1) {
+                run.add(tie);
+            } else {
+                runs.add(new ArrayList<>(List.of(tie)));
+            }
+        }
+        String said = runs.stream()
+                .limit(MOST_RUNS)
+                .map(run -> run.size() == 1 ? run.get(0).digits() : run.get(0) + "-" + run.get(run.size() - 1))
+                .collect(Collectors.joining(" "));
+        int more = runs.stream().skip(MOST_RUNS).mapToInt(List::size).sum();
+        return more == 0 ? said : said + " +" + more;
+    }
+}

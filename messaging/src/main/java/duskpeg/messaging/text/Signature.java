@@ -1,0 +1,68 @@
+package duskpeg.messaging.text;
+
+import com.twilio.security.RequestValidator;
+import jakarta.servlet.http.HttpServletRequest;
+import java.net.InetAddress;
+import java.net.UnknownHostException;
+import java.util.HashMap;
+import java.util.Map;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Whether a webhook's request is the carrier's own. With the account's token the request must carry its signature;
+ * without one only this machine itself is answered.
+ */
+final class Signature {
+
+    private final Optional<RequestValidator> validator;
+    private final String publicUrl;
+
+    /**
+     * @param token the account's token, empty for none
+     * @param publicUrl the address the carrier calls, up to the path, where that is not the address this server sees
+     *     (behind a proxy); empty for none
+     */
+    Signature(String token, String publicUrl) {
+        this.validator = token.isEmpty() ? Optional.empty() : Optional.of(new RequestValidator(token));
+        this.publicUrl = publicUrl;
+    }
+
+    boolean accepts(HttpServletRequest request) {
+        return validator
+                .map(known -> signed(known, request))
+                .orElseGet(() -> fromThisMachine(request.getRemoteAddr()));
+    }
+
+    private boolean signed(RequestValidator known, HttpServletRequest request) {
+        String signature = request.getHeader("X-Twilio-Signature");
+        String query = request.getQueryString();
+        return signature != null
+                && known.validate(url(request, query), postedParameters(request, query), signature);
+    }
+
+    private String url(HttpServletRequest request, @Nullable String query) {
+        String base = publicUrl.isEmpty() ? request.getRequestURL().toString() : publicUrl + request.getRequestURI();
+        return query == null ? base : base + "?" + query;
+    }
+
+    /** The signature covers the query as part of the address, so only what was posted counts as parameters. */
+    private static Map<String, String> postedParameters(HttpServletRequest request, @Nullable String query) {
+        Map<String, String> posted = new HashMap<>();
+        String inQuery = query == null ? "" : "&" + query;
+        request.getParameterMap().forEach((name, values) -> {
+            if (!inQuery.contains("&" + name + "=")) {
+                posted.put(name, values[0]);
+            }
+        });
+        return posted;
+    }
+
+    private static boolean fromThisMachine(String address) {
+        try {
+            return InetAddress.getByName(address).isLoopbackAddress();
+        } catch (UnknownHostException e) {
+            return false;
+        }
+    }
+}

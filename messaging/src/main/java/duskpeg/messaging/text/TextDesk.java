@@ -1,0 +1,144 @@
+package duskpeg.messaging.text;
+
+import duskpeg.core.act.Seal;
+import duskpeg.core.crew.People;
+import duskpeg.core.crew.People.Person;
+import duskpeg.core.crew.WorkerId;
+import duskpeg.core.farm.FarmId;
+import duskpeg.core.farm.FarmSettings;
+import duskpeg.core.fieldbook.FieldBook;
+import duskpeg.core.fieldbook.Index;
+import duskpeg.core.fruit.FruitId;
+import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.planting.RowId;
+import duskpeg.core.report.Entry;
+import duskpeg.core.report.Report;
+import duskpeg.core.round.RoundId;
+import duskpeg.core.text.Texts;
+import duskpeg.core.text.Texts.Text;
+import duskpeg.messaging.language.Ask;
+import duskpeg.messaging.language.Line;
+import duskpeg.messaging.language.Reader;
+import duskpeg.messaging.language.Reading;
+import duskpeg.messaging.language.Vocabulary;
+import duskpeg.messaging.reply.Outcome;
+import duskpeg.messaging.reply.Phrases;
+import duskpeg.messaging.reply.ReplyWriter;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.Iterator;
+import java.util.List;
+import java.util.Optional;
+import org.axonframework.commandhandling.CommandHandler;
+import org.springframework.dao.DuplicateKeyException;
+import org.springframework.stereotype.Component;
+
+/**
+ * Where every message is heard, once. Storing it, writing down what it says, and its answer are one transaction: a
+ * worker who has an answer has her report in the log.
+ */
+@Component
+class TextDesk {
+
+    private final Texts texts;
+    private final People people;
+    private final Index index;
+    private final FieldBook book;
+    private final Reader reader = new Reader(Vocabulary.load("en"));
+    private final Phrases phrases = Phrases.load("en");
+
+    TextDesk(Texts texts, People people, Index index, FieldBook book) {
+        this.texts = texts;
+        this.people = people;
+        this.index = index;
+        this.book = book;
+    }
+
+    /**
+     * @return the answer, one segment
+     * @throws AlreadyHeard if the same message was heard before
+     */
+    @CommandHandler
+    String handle(HearText command) {
+        Text text = command.text();
+        try {
+            texts.claim(text);
+        } catch (DuplicateKeyException e) {
+            throw new AlreadyHeard(text.id(), e);
+        }
+        Optional<Person> sender = people.withPhone(text.id().farm(), text.sender());
+        if (sender.isEmpty()) {
+            String reply = phrases.say("unknown.sender");
+            texts.answered(text.id(), Optional.empty(), 1, reply);
+            return reply;
+        }
+        return hear(text, sender.get().worker());
+    }
+
+    private String hear(Text text, WorkerId worker) {
+        FarmSettings settings = index.settings(worker.farm());
+        List<Line> lines = reader.read(text.words(), worker.farm(), settings.tieWidth());
+        List<Outcome> outcomes = outcomes(lines, write(text, worker, lines), text, worker, settings);
+        String reply = new ReplyWriter(phrases, settings, text.heard()).write(outcomes);
+        texts.answered(
+                text.id(),
+                Optional.of(worker),
+                (int) outcomes.stream().filter(Outcome::unread).count(),
+                reply);
+        return reply;
+    }
+
+    private Iterator<Entry> write(Text text, WorkerId worker, List<Line> lines) {
+        List<Report.Line> statements = new ArrayList<>();
+        for (Line line : lines) {
+            if (line.reading() instanceof Reading.Said said) {
+                statements.add(new Report.Line(line.number(), said.statement()));
+            }
+        }
+        String seal = Seal.of(text.salt(), text.words());
+        return statements.isEmpty()
+                ? List.<Entry>of().iterator()
+                : book.record(new Report(worker, text.id(), seal, text.heard(), statements))
+                        .iterator();
+    }
+
+    private List<Outcome> outcomes(
+            List<Line> lines, Iterator<Entry> entries, Text text, WorkerId worker, FarmSettings settings) {
+        List<Outcome> outcomes = new ArrayList<>();
+        for (Line line : lines) {
+            Reading reading = line.reading();
+            if (reading instanceof Reading.Said) {
+                outcomes.add(new Outcome.Noted(entries.next()));
+            } else if (reading instanceof Reading.Asked asked) {
+                outcomes.add(answer(asked.ask(), text, worker, settings));
+            } else if (reading instanceof Reading.Unread unread) {
+                outcomes.add(new Outcome.Unread(unread.problem(), unread.word()));
+            }
+        }
+        return outcomes;
+    }
+
+    private Outcome answer(Ask ask, Text text, WorkerId worker, FarmSettings settings) {
+        FarmId farm = worker.farm();
+        LocalDate morning = settings.openingOfPeggedAt(text.heard());
+        if (ask instanceof Ask.OfRow row) {
+            return ofRow(row.row(), morning);
+        }
+        if (ask instanceof Ask.OfTie tie) {
+            return new Outcome.OfTie(book.fruit(new FruitId(farm, tie.tie())));
+        }
+        if (ask instanceof Ask.Morning) {
+            Optional<TieNumber> next = index.strips(worker).stream()
+                    .flatMap(inHand -> inHand.next().stream())
+                    .findFirst();
+            return new Outcome.OwnMorning(morning, book.roundsSaidBy(worker, morning), next);
+        }
+        return new Outcome.Help();
+    }
+
+    private Outcome ofRow(RowId row, LocalDate morning) {
+        return index.hasRow(row)
+                ? new Outcome.OfRow(book.round(new RoundId(row, morning)))
+                : new Outcome.Noted(new Entry.NoSuchRow(row));
+    }
+}
