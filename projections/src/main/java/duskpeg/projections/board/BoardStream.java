@@ -1,0 +1,200 @@
+package duskpeg.projections.board;
+
+import duskpeg.core.farm.FarmId;
+import duskpeg.projections.board.Board.BoardRow;
+import java.io.IOException;
+import java.time.Clock;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.ScheduledExecutorService;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicBoolean;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import org.springframework.beans.factory.DisposableBean;
+import org.springframework.context.event.ContextClosedEvent;
+import org.springframework.context.event.EventListener;
+import org.springframework.stereotype.Component;
+import org.springframework.web.servlet.mvc.method.annotation.SseEmitter;
+
+/**
+ * Live boards: a snapshot at once, then what changes, and a snapshot again every few seconds.
+ *
+ * <p>Each morning that somebody watches is looked at a few times a second by its version. Nothing is pushed from the
+ * projection to here, so nothing can be lost on the way: a viewer that reconnects, one that was too slow, or a node
+ * that did not write the change itself is right again at the next look.
+ */
+@Component
+class BoardStream implements DisposableBean {
+
+    private static final Logger LOG = LoggerFactory.getLogger(BoardStream.class);
+    private static final long LOOK_MILLIS = 200;
+    private static final Duration SNAPSHOT_EVERY = Duration.ofSeconds(10);
+
+    private final Boards boards;
+    private final Clock system = Clock.systemUTC();
+    private final Map<Watched, Channel> channels = new ConcurrentHashMap<>();
+    private final ScheduledExecutorService looking = Executors.newSingleThreadScheduledExecutor(BoardStream::daemon);
+    private final ExecutorService sending = Executors.newFixedThreadPool(4, BoardStream::daemon);
+
+    BoardStream(Boards boards) {
+        this.boards = boards;
+        // A look never throws, so there is nothing to wait for.
+        var unused = looking.scheduleWithFixedDelay(this::lookAtAll, LOOK_MILLIS, LOOK_MILLIS, TimeUnit.MILLISECONDS);
+    }
+
+    private static Thread daemon(Runnable work) {
+        Thread thread = new Thread(work, "board-stream");
+        thread.setDaemon(true);
+        return thread;
+    }
+
+    /**
+     * A morning that is watched.
+     *
+     * @param ahead how far the viewer's clock is ahead of the server's: zero, unless a demo lives at another time
+     */
+    record Watched(FarmId farm, LocalDate morning, Duration ahead) {}
+
+    /** One server-sent event. */
+    record Sent(String name, String data) {}
+
+    /** How boards are written for one kind of viewer. */
+    interface Encoder {
+        List<Sent> snapshot(Board board);
+
+        List<Sent> changes(Board board, List<BoardRow> changed);
+    }
+
+    /** Starts a stream of a morning; it goes on until the viewer leaves. */
+    SseEmitter watch(Watched watched, Encoder encoder) {
+        Viewer viewer = new Viewer(encoder);
+        // The snapshot that every new viewer is owed is sent at the next look.
+        channels.compute(watched, (key, channel) -> {
+            Channel open = channel == null ? new Channel(key) : channel;
+            open.viewers.add(viewer);
+            return open;
+        });
+        viewer.emitter.onCompletion(() -> viewer.gone = true);
+        viewer.emitter.onError(error -> viewer.gone = true);
+        viewer.emitter.onTimeout(() -> viewer.gone = true);
+        looking.execute(this::lookAtAll);
+        return viewer.emitter;
+    }
+
+    private void lookAtAll() {
+        for (Watched watched : channels.keySet()) {
+            try {
+                channels.computeIfPresent(watched, (key, channel) -> channel.look() ? channel : null);
+            } catch (RuntimeException e) {
+                LOG.warn("A live board could not be read and is tried again: {}", watched, e);
+            }
+        }
+    }
+
+    /** Ends every stream, so that the server can stop at once; viewers reconnect by themselves. */
+    @EventListener(ContextClosedEvent.class)
+    void closing() {
+        looking.shutdownNow();
+        channels.values().forEach(channel -> channel.viewers.forEach(viewer -> viewer.emitter.complete()));
+    }
+
+    @Override
+    public void destroy() {
+        sending.shutdownNow();
+    }
+
+    /** Everybody who watches the same morning. Used by one thread at a time. */
+    private final class Channel {
+
+        private final Watched watched;
+        private final Set<Viewer> viewers = ConcurrentHashMap.newKeySet();
+        private long version = Long.MIN_VALUE;
+        private Set<BoardRow> rows = Set.of();
+        private Instant snapshotDue = Instant.MIN;
+
+        Channel(Watched watched) {
+            this.watched = watched;
+        }
+
+        /** Sends what is due; false once nobody watches any more. */
+        boolean look() {
+            viewers.removeIf(viewer -> viewer.gone);
+            if (viewers.isEmpty()) {
+                return false;
+            }
+            long seen = boards.version(watched.farm(), watched.morning());
+            Instant now = system.instant();
+            boolean allDue = !now.isBefore(snapshotDue);
+            boolean changed = seen != version;
+            if (!allDue && !changed && viewers.stream().noneMatch(viewer -> viewer.owedSnapshot)) {
+                return true;
+            }
+            Board board = boards.board(watched.farm(), watched.morning(), now.plus(watched.ahead()));
+            List<BoardRow> changes =
+                    board.rows().stream().filter(row -> !rows.contains(row)).toList();
+            Map<Encoder, List<Sent>> snapshots = new HashMap<>();
+            Map<Encoder, List<Sent>> updates = new HashMap<>();
+            for (Viewer viewer : viewers) {
+                if (allDue || viewer.owedSnapshot) {
+                    viewer.send(snapshots.computeIfAbsent(viewer.encoder, to -> to.snapshot(board)), seen, true);
+                } else if (!changes.isEmpty()) {
+                    viewer.send(updates.computeIfAbsent(viewer.encoder, to -> to.changes(board, changes)), seen, false);
+                }
+            }
+            version = seen;
+            rows = new HashSet<>(board.rows());
+            if (allDue) {
+                snapshotDue = now.plus(SNAPSHOT_EVERY);
+            }
+            return true;
+        }
+    }
+
+    /** One viewer. One that can't keep up is skipped and owed a snapshot. */
+    private final class Viewer {
+
+        private final Encoder encoder;
+        private final SseEmitter emitter = new SseEmitter(0L);
+        private final AtomicBoolean busy = new AtomicBoolean();
+        private volatile boolean owedSnapshot = true;
+        private volatile boolean gone;
+
+        Viewer(Encoder encoder) {
+            this.encoder = encoder;
+        }
+
+        void send(List<Sent> events, long version, boolean snapshot) {
+            if (!busy.compareAndSet(false, true)) {
+                owedSnapshot = true;
+                return;
+            }
+            if (snapshot) {
+                owedSnapshot = false;
+            }
+            sending.execute(() -> {
+                try {
+                    for (Sent event : events) {
+                        emitter.send(SseEmitter.event()
+                                .id(Long.toString(version))
+                                .name(event.name())
+                                .data(event.data()));
+                    }
+                } catch (IOException | IllegalStateException e) {
+                    gone = true; // left, or leaving: the usual end of a stream
+                } finally {
+                    busy.set(false);
+                }
+            });
+        }
+    }
+}

@@ -1,0 +1,108 @@
+package duskpeg.projections.board;
+
+import duskpeg.core.act.Act;
+import duskpeg.core.farm.FarmId;
+import duskpeg.core.farm.FarmSettings;
+import duskpeg.core.fieldbook.Index;
+import duskpeg.core.fruit.TieUses;
+import duskpeg.core.planting.Planting;
+import duskpeg.core.round.Round;
+import duskpeg.core.round.RoundId;
+import duskpeg.core.round.RoundQuestions;
+import duskpeg.core.round.Tally;
+import duskpeg.core.store.EventJson;
+import duskpeg.projections.board.Board.BoardQuestion;
+import duskpeg.projections.board.Board.BoardRow;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Component;
+
+/** Reads boards. */
+@Component
+public class Boards {
+
+    private final JdbcClient jdbc;
+    private final Index index;
+
+    Boards(JdbcClient jdbc, Index index) {
+        this.jdbc = jdbc;
+        this.index = index;
+    }
+
+    /** The board of a morning as it stands. */
+    public Board board(FarmId farm, LocalDate morning, Instant now) {
+        FarmSettings settings = index.settings(farm);
+        Map<String, List<Act>> acts = acts(farm, morning);
+        record InPlanting(Planting planting, Round round) {}
+        List<InPlanting> rounds = index.plantings(farm).stream()
+                .flatMap(planting -> planting.rows().stream()
+                        .map(row -> new InPlanting(
+                                planting,
+                                Round.of(
+                                        new RoundId(row.id(), morning),
+                                        acts.getOrDefault(row.id().label(), List.of())))))
+                .toList();
+        TieUses uses = index.uses(
+                farm,
+                rounds.stream().flatMap(one -> one.round().ties().stream()).toList());
+        List<BoardRow> rows = rounds.stream()
+                .map(one -> row(one.planting(), one.round(), settings, uses))
+                .sorted(Comparator.comparing(row -> Integer.valueOf(row.row())))
+                .toList();
+        return new Board(
+                farm.value(),
+                morning,
+                now.atZone(settings.zone()).toOffsetDateTime(),
+                settings.targetOn(morning).atZone(settings.zone()).toOffsetDateTime(),
+                settings.limitOn(morning).atZone(settings.zone()).toOffsetDateTime(),
+                rows);
+    }
+
+    /**
+     * A number that changes whenever anything was added to a morning. Asking for it is cheap and works on every node,
+     * whichever of them wrote the row, so a live board can never miss a change for longer than one look.
+     */
+    long version(FarmId farm, LocalDate morning) {
+        return jdbc.sql("select coalesce(max(position), -1) + count(*) from board_act where farm = ? and morning = ?")
+                .params(farm.value(), morning)
+                .query(Long.class)
+                .single();
+    }
+
+    private Map<String, List<Act>> acts(FarmId farm, LocalDate morning) {
+        Map<String, List<Act>> acts = new HashMap<>();
+        jdbc.sql("select row_label, act from board_act where farm = ? and morning = ? order by position")
+                .params(farm.value(), morning)
+                .query(row -> {
+                    acts.computeIfAbsent(row.getString(1), label -> new ArrayList<>())
+                            .add((Act) EventJson.read(row.getString(2)));
+                });
+        return acts;
+    }
+
+    private static BoardRow row(Planting planting, Round round, FarmSettings settings, TieUses uses) {
+        Tally tally = round.tally();
+        return new BoardRow(
+                round.id().row().label(),
+                planting.name(),
+                planting.cultivar(),
+                tally.pegged(),
+                tally.males(),
+                tally.malesAssumed(),
+                tally.opened(),
+                tally.pollinated(),
+                tally.bagged(),
+                tally.tied(),
+                tally.lost(),
+                tally.left(),
+                RoundQuestions.of(round, settings, uses).stream()
+                        .map(question -> new BoardQuestion(question.kind().word(), question.sentence()))
+                        .toList());
+    }
+}

@@ -1,0 +1,48 @@
+package duskpeg.projections.farm;
+
+import duskpeg.core.farm.FarmId;
+import duskpeg.core.farm.FarmSettings;
+import duskpeg.core.fieldbook.Index;
+import java.time.Clock;
+import java.time.LocalDate;
+import java.util.List;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+import org.springframework.http.HttpStatus;
+import org.springframework.stereotype.Component;
+import org.springframework.web.server.ResponseStatusException;
+
+/** Which farm and which morning a page is asked for. */
+@Component
+public class CurrentFarm {
+
+    private final Index index;
+    private final Clock clock;
+
+    CurrentFarm(Index index, Clock clock) {
+        this.index = index;
+        this.clock = clock;
+    }
+
+    /**
+     * The farm asked for, or the first one where none was named.
+     *
+     * @throws ResponseStatusException 404 if there is no such farm
+     */
+    public FarmId farm(@Nullable String asked) {
+        List<FarmId> farms = index.farms();
+        Optional<FarmId> farm = asked == null
+                ? farms.stream().findFirst()
+                : farms.stream().filter(one -> one.value().equals(asked)).findFirst();
+        return farm.orElseThrow(() -> new ResponseStatusException(HttpStatus.NOT_FOUND, "no such farm"));
+    }
+
+    /** The morning asked for; where none was named, today's, or from noon on tomorrow's. */
+    public LocalDate morning(FarmId farm, @Nullable LocalDate asked) {
+        if (asked != null) {
+            return asked;
+        }
+        FarmSettings settings = index.settings(farm);
+        return settings.openingOfPeggedAt(clock.instant());
+    }
+}

@@ -1,0 +1,71 @@
+package duskpeg.projections.history;
+
+import com.fasterxml.jackson.annotation.JsonInclude;
+import java.time.LocalDate;
+import java.time.OffsetDateTime;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * The history of a fruit, as shown and as published. Absent values are left out.
+ *
+ * @param tie its tie number
+ * @param row the row it was tied in, if its tying was reported
+ * @param morning the morning it was tied, if its tying was reported
+ * @param cultivar the cultivar of that row
+ * @param species the species of that row, as the farm stated it
+ * @param state how far it has come, a word of {@link duskpeg.core.fruit.Fruit.State}
+ * @param acts the acts that stand, by when they were done
+ * @param takenBack the acts that were taken back
+ * @param questions what must be asked
+ */
+@JsonInclude(JsonInclude.Include.NON_NULL)
+public record FruitView(
+        String tie,
+        @Nullable String row,
+        @Nullable LocalDate morning,
+        @Nullable String cultivar,
+        @Nullable String species,
+        String state,
+        List<ActView> acts,
+        List<ActView> takenBack,
+        List<QuestionView> questions) {
+
+    public FruitView {
+        acts = List.copyOf(acts);
+        takenBack = List.copyOf(takenBack);
+        questions = List.copyOf(questions);
+    }
+
+    /**
+     * One act in it.
+     *
+     * @param act its name
+     * @param count how many flowers or fruit it was said of
+     * @param males how many males, for pegging where they were said
+     * @param at when it was done, farm time
+     * @param heard when it was heard, farm time
+     * @param worker who said it, by pseudonym
+     * @param name who said it, by name, while it is known
+     * @param words the message it came in, while it is kept
+     * @param line which line of the message
+     * @param text the id of the message
+     * @param grade {@code fruit} where it is about this fruit, {@code row} where about its row that night
+     */
+    @JsonInclude(JsonInclude.Include.NON_NULL)
+    public record ActView(
+            String act,
+            int count,
+            @Nullable Integer males,
+            OffsetDateTime at,
+            OffsetDateTime heard,
+            String worker,
+            @Nullable String name,
+            @Nullable String words,
+            int line,
+            String text,
+            String grade) {}
+
+    /** A question: its kind for machines, its text for people. */
+    public record QuestionView(String kind, String text) {}
+}

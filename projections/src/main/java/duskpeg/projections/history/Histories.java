@@ -1,0 +1,124 @@
+package duskpeg.projections.history;
+
+import duskpeg.core.act.Act;
+import duskpeg.core.crew.People;
+import duskpeg.core.crew.WorkerId;
+import duskpeg.core.farm.FarmSettings;
+import duskpeg.core.fieldbook.Index;
+import duskpeg.core.fruit.Evidence;
+import duskpeg.core.fruit.Fruit;
+import duskpeg.core.fruit.FruitId;
+import duskpeg.core.planting.Planting;
+import duskpeg.core.round.RoundId;
+import duskpeg.core.store.EventJson;
+import duskpeg.core.text.Texts;
+import duskpeg.projections.history.FruitView.ActView;
+import duskpeg.projections.history.FruitView.QuestionView;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Component;
+
+/** Reads histories. */
+@Component
+public class Histories {
+
+    private final JdbcClient jdbc;
+    private final Index index;
+    private final People people;
+    private final Texts texts;
+
+    Histories(JdbcClient jdbc, Index index, People people, Texts texts) {
+        this.jdbc = jdbc;
+        this.index = index;
+        this.people = people;
+        this.texts = texts;
+    }
+
+    /** The history of a fruit; empty where no standing report names its tie. */
+    public Optional<FruitView> fruit(FruitId id) {
+        List<Act> rounds =
+                rounds(id).stream().flatMap(round -> acts(id, round).stream()).toList();
+        List<Act> own = acts(id, id.toString());
+        List<Act> all = Stream.concat(rounds.stream(), own.stream()).toList();
+        Fruit fruit = Fruit.of(id, all);
+        return fruit.state().map(state -> view(fruit, state, rounds, all));
+    }
+
+    private FruitView view(Fruit fruit, Fruit.State state, List<Act> rounds, List<Act> all) {
+        FruitId id = fruit.id();
+        FarmSettings settings = index.settings(id.farm());
+        List<Evidence> evidence = Evidence.of(fruit, rounds);
+        List<Act> standing = Act.standing(all);
+        List<Evidence> takenBack = all.stream()
+                .filter(act -> !standing.contains(act) && !(act instanceof Act.TakenBack))
+                .filter(act -> act.subject().equals(id)
+                        || (act instanceof Act.Tied tied && tied.ties().contains(id.tie())))
+                .map(act -> new Evidence(act, Evidence.Grade.FRUIT))
+                .toList();
+        Writer writer = new Writer(
+                settings,
+                people.all(id.farm()).stream().collect(Collectors.toMap(People.Person::worker, People.Person::name)),
+                texts.words(Stream.concat(evidence.stream(), takenBack.stream())
+                        .map(one -> one.act().told().text())
+                        .collect(Collectors.toSet())));
+        Optional<RoundId> round = fruit.tying().map(Act.Tied::round);
+        Optional<Planting> planting = round.flatMap(tiedIn -> index.plantings(id.farm()).stream()
+                .filter(one -> one.rows().stream().anyMatch(row -> row.id().equals(tiedIn.row())))
+                .findFirst());
+        return new FruitView(
+                id.tie().digits(),
+                round.map(tiedIn -> tiedIn.row().label()).orElse(null),
+                round.map(RoundId::morning).orElse(null),
+                planting.map(Planting::cultivar).orElse(null),
+                planting.map(one -> one.species().scientificName()).orElse(null),
+                state.word(),
+                evidence.stream().map(writer::view).toList(),
+                takenBack.stream().map(writer::view).toList(),
+                fruit.questions(index.uses(id.farm(), List.of(id.tie()))).stream()
+                        .map(question -> new QuestionView(question.kind().word(), question.sentence()))
+                        .toList());
+    }
+
+    private record Writer(
+            FarmSettings settings, Map<WorkerId, String> names, Map<duskpeg.core.act.TextId, String> words) {
+
+        ActView view(Evidence evidence) {
+            Act act = evidence.act();
+            return new ActView(
+                    act.deed().word(),
+                    act instanceof Act.OnFlowers flowers ? flowers.count() : 1,
+                    act instanceof Act.Pegged pegged ? pegged.males() : null,
+                    act.told().done().atZone(settings.zone()).toOffsetDateTime(),
+                    act.told().heard().atZone(settings.zone()).toOffsetDateTime(),
+                    act.told().by().pseudonym(),
+                    names.get(act.told().by()),
+                    words.get(act.told().text()),
+                    act.told().line(),
+                    act.told().text().value(),
+                    evidence.grade().word());
+        }
+    }
+
+    private List<String> rounds(FruitId id) {
+        return new ArrayList<>(jdbc.sql("select distinct round from history_tie where farm = ? and tie = ?")
+                .params(id.farm().value(), id.tie().digits())
+                .query(String.class)
+                .list());
+    }
+
+    private List<Act> acts(FruitId id, String subject) {
+        return jdbc
+                .sql("select act from history_act where farm = ? and subject = ? order by position")
+                .params(id.farm().value(), subject)
+                .query(String.class)
+                .list()
+                .stream()
+                .map(act -> (Act) EventJson.read(act))
+                .toList();
+    }
+}

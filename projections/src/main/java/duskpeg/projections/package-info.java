@@ -1,0 +1,3 @@
+/** What people look at: each projection with its table, its handler, its query and its page. */
+@org.jspecify.annotations.NullMarked
+package duskpeg.projections;

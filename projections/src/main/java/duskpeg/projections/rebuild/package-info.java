@@ -1,0 +1,3 @@
+/** Making every projection anew from the log. */
+@org.jspecify.annotations.NullMarked
+package duskpeg.projections.rebuild;

@@ -1,0 +1,109 @@
+package duskpeg.server;
+
+import com.fasterxml.jackson.databind.DeserializationFeature;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.datatype.jsr310.JavaTimeModule;
+import duskpeg.core.crew.People;
+import duskpeg.core.crew.People.Person;
+import duskpeg.core.crew.Role;
+import duskpeg.core.crew.Strip;
+import duskpeg.core.crew.WorkerId;
+import duskpeg.core.farm.FarmEvent;
+import duskpeg.core.farm.FarmId;
+import duskpeg.core.farm.FarmSettings;
+import duskpeg.core.fieldbook.FieldBook;
+import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.planting.Planting;
+import duskpeg.core.planting.RowId;
+import duskpeg.core.planting.Species;
+import java.io.IOException;
+import java.io.InputStream;
+import java.time.Clock;
+import java.time.Instant;
+import java.time.LocalTime;
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.stream.IntStream;
+import org.axonframework.commandhandling.gateway.CommandGateway;
+import org.jspecify.annotations.Nullable;
+import org.springframework.core.io.Resource;
+
+/** Sets a farm up from a JSON file; {@code demo-farm.json} is one, and shows the form. */
+final class FarmFile {
+
+    private final CommandGateway commands;
+    private final People people;
+    private final Clock clock;
+    private final ObjectMapper json = new ObjectMapper()
+            .registerModule(new JavaTimeModule())
+            .enable(DeserializationFeature.FAIL_ON_MISSING_CREATOR_PROPERTIES);
+
+    FarmFile(CommandGateway commands, People people, Clock clock) {
+        this.commands = commands;
+        this.people = people;
+        this.clock = clock;
+    }
+
+    /**
+     * The file.
+     *
+     * @param farm the farm's id
+     * @param zone its time zone; left out for the server's own
+     */
+    record Form(
+            String farm,
+            @Nullable ZoneId zone,
+            LocalTime target,
+            LocalTime limit,
+            int tieWidth,
+            List<PlantingForm> plantings,
+            List<WorkerForm> workers) {}
+
+    /** A planting whose rows are numbered one after the other. */
+    record PlantingForm(String name, String cultivar, Species species, int firstRow, int lastRow, int plantsPerRow) {}
+
+    /** A worker with her strips. */
+    record WorkerForm(String worker, String name, String phone, String language, Role role, List<StripForm> strips) {}
+
+    /** A strip of ties. */
+    record StripForm(String first, String last) {}
+
+    /**
+     * Enters what the file says, all or nothing of its events.
+     *
+     * @throws IOException if it can't be read or has another form
+     */
+    void enter(Resource file) throws IOException {
+        Form form;
+        try (InputStream in = file.getInputStream()) {
+            form = json.readValue(in, Form.class);
+        }
+        FarmId farm = new FarmId(form.farm());
+        Instant now = clock.instant();
+        List<FarmEvent> events = new ArrayList<>();
+        ZoneId zone = form.zone() == null ? ZoneId.systemDefault() : form.zone();
+        events.add(
+                new FarmEvent.Opened(farm, new FarmSettings(zone, form.target(), form.limit(), form.tieWidth()), now));
+        form.plantings().forEach(planting -> events.add(new FarmEvent.LaidOut(farm, planting(farm, planting), now)));
+        for (WorkerForm worker : form.workers()) {
+            WorkerId id = new WorkerId(farm, worker.worker());
+            people.add(new Person(id, worker.name(), worker.phone(), worker.language()));
+            events.add(new FarmEvent.Enrolled(id, worker.role(), now));
+            worker.strips()
+                    .forEach(strip -> events.add(new FarmEvent.StripIssued(
+                            id, new Strip(new TieNumber(strip.first()), new TieNumber(strip.last())), now)));
+        }
+        commands.sendAndWait(new FieldBook.SetUp(events));
+    }
+
+    private static Planting planting(FarmId farm, PlantingForm form) {
+        return new Planting(
+                form.name(),
+                form.cultivar(),
+                form.species(),
+                IntStream.rangeClosed(form.firstRow(), form.lastRow())
+                        .mapToObj(row -> new Planting.Row(new RowId(farm, Integer.toString(row)), form.plantsPerRow()))
+                        .toList());
+    }
+}

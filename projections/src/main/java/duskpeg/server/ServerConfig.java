@@ -1,0 +1,107 @@
+package duskpeg.server;
+
+import duskpeg.core.crew.People;
+import duskpeg.core.fieldbook.Index;
+import java.io.IOException;
+import java.time.Clock;
+import java.util.concurrent.Executors;
+import java.util.concurrent.ScheduledExecutorService;
+import org.axonframework.commandhandling.CommandBus;
+import org.axonframework.commandhandling.gateway.CommandGateway;
+import org.axonframework.commandhandling.gateway.DefaultCommandGateway;
+import org.axonframework.commandhandling.gateway.ExponentialBackOffIntervalRetryScheduler;
+import org.axonframework.common.transaction.TransactionManager;
+import org.axonframework.config.EventProcessingConfigurer;
+import org.axonframework.eventhandling.PropagatingErrorHandler;
+import org.axonframework.spring.messaging.unitofwork.SpringTransactionManager;
+import org.springframework.beans.factory.annotation.Autowired;
+import org.springframework.beans.factory.annotation.Value;
+import org.springframework.boot.ApplicationRunner;
+import org.springframework.boot.autoconfigure.condition.ConditionalOnProperty;
+import org.springframework.boot.context.event.ApplicationReadyEvent;
+import org.springframework.boot.web.servlet.context.ServletWebServerApplicationContext;
+import org.springframework.context.annotation.Bean;
+import org.springframework.context.annotation.Configuration;
+import org.springframework.context.event.EventListener;
+import org.springframework.core.annotation.Order;
+import org.springframework.core.io.Resource;
+
+/** What holds the parts together: the clock, the command gateway, the event processors, the first farm. */
+@Configuration(proxyBeanMethods = false)
+class ServerConfig {
+
+    private static final int SEGMENTS = 4;
+    private static final int BATCH = 500;
+    private static final int RETRIES = 12;
+    private static final long RETRY_MILLIS = 5;
+
+    /** The server's clock; in a demo, that of whoever asks. */
+    @Bean
+    Clock clock(@Value("${duskpeg.demo}") boolean demo) {
+        return demo ? new DemoClock() : Clock.systemUTC();
+    }
+
+    @Bean
+    @ConditionalOnProperty("duskpeg.demo")
+    DemoClockFilter demoClockFilter() {
+        return new DemoClockFilter();
+    }
+
+    @Bean(destroyMethod = "shutdownNow")
+    ScheduledExecutorService retryExecutor() {
+        return Executors.newScheduledThreadPool(4);
+    }
+
+    /** Reports that meet on one page are tried again until each is written. */
+    @Bean
+    CommandGateway commandGateway(CommandBus bus, ScheduledExecutorService retryExecutor) {
+        return DefaultCommandGateway.builder()
+                .commandBus(bus)
+                .retryScheduler(ExponentialBackOffIntervalRetryScheduler.builder()
+                        .retryExecutor(retryExecutor)
+                        .backoffFactor(RETRY_MILLIS)
+                        .maxRetryCount(RETRIES)
+                        .build())
+                .build();
+    }
+
+    @Autowired
+    void processors(EventProcessingConfigurer configurer) {
+        configurer
+                .usingPooledStreamingEventProcessors((config, processor) ->
+                        processor.initialSegmentCount(SEGMENTS).batchSize(BATCH))
+                // An event that fails stops its projection and is tried again; it is never skipped.
+                .registerDefaultListenerInvocationErrorHandler(config -> PropagatingErrorHandler.instance());
+    }
+
+    /** A store without transactions would lose reports in silence, so there is no starting with one. */
+    @Autowired
+    void requireTransactions(TransactionManager transactions) {
+        if (!(transactions instanceof SpringTransactionManager)) {
+            throw new IllegalStateException("events would not be stored in transactions: " + transactions.getClass());
+        }
+    }
+
+    @Bean
+    @Order(0)
+    ApplicationRunner firstFarm(FarmFile farmFile, Index index, @Value("${duskpeg.farm-file}") Resource file) {
+        return arguments -> {
+            if (index.farms().isEmpty()) {
+                farmFile.enter(file);
+            }
+        };
+    }
+
+    @Bean
+    FarmFile farmFile(CommandGateway commands, People people, Clock clock) {
+        return new FarmFile(commands, people, clock);
+    }
+
+    @EventListener
+    void sayWhere(ApplicationReadyEvent ready) throws IOException {
+        if (ready.getApplicationContext() instanceof ServletWebServerApplicationContext web) {
+            System.out.println(
+                    "Duskpeg is ready: http://localhost:" + web.getWebServer().getPort() + "/");
+        }
+    }
+}
