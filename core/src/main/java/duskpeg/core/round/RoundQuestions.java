@@ -11,10 +11,14 @@ import duskpeg.core.report.Question.Kind;
 import java.time.Instant;
 import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.EnumSet;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Set;
+import java.util.stream.Collectors;
 
 /** What must be asked about a round. A pure function of what was reported, so it never depends on the order. */
 public final class RoundQuestions {
@@ -68,16 +72,19 @@ public final class RoundQuestions {
 
     private void hours() {
         Instant limit = settings.limitOn(round.id().morning());
-        for (Act.OnFlowers act : round.acts()) {
-            if (act.deed().ofTheVisit() && act.told().done().isAfter(limit)) {
-                ask(
-                        Kind.AFTER_LIMIT,
-                        act,
-                        act.count(),
-                        act.deed().word(),
-                        CLOCK.format(act.told().done().atZone(settings.zone())),
-                        CLOCK.format(settings.limit()));
-            }
+        Map<List<Object>, List<Act.OnFlowers>> late = round.acts().stream()
+                .filter(act -> act.deed().ofTheVisit() && act.told().done().isAfter(limit))
+                .collect(Collectors.groupingBy(
+                        act -> List.of(act.told().text(), act.told().line()), LinkedHashMap::new, Collectors.toList()));
+        for (List<Act.OnFlowers> line : late.values()) {
+            Act.OnFlowers act = line.get(0);
+            ask(
+                    Kind.AFTER_LIMIT,
+                    act,
+                    act.count(),
+                    line.stream().map(one -> one.deed().word()).collect(Collectors.joining(", ")),
+                    CLOCK.format(act.told().done().atZone(settings.zone())),
+                    CLOCK.format(settings.limit()));
         }
     }
 
@@ -131,7 +138,7 @@ public final class RoundQuestions {
     }
 
     private void add(Kind kind, List<TextId> texts, Object... values) {
-        questions.add(new Question(
-                kind, java.util.Arrays.stream(values).map(String::valueOf).toList(), texts));
+        questions.add(
+                new Question(kind, Arrays.stream(values).map(String::valueOf).toList(), texts));
     }
 }

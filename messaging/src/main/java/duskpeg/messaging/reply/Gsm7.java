@@ -49,8 +49,7 @@ public final class Gsm7 {
     public static String echo(String word, int longest) {
         StringBuilder echoed = new StringBuilder();
         IntStream codePoints = word.codePoints().limit(longest + 1L);
-        codePoints.forEach(
-                codePoint -> echoed.append(codePoint >= ' ' && covers(codePoint) ? (char) codePoint : '?'));
+        codePoints.forEach(codePoint -> echoed.append(codePoint >= ' ' && covers(codePoint) ? (char) codePoint : '?'));
         return echoed.length() > longest ? echoed.substring(0, longest - 2) + ".." : echoed.toString();
     }
 

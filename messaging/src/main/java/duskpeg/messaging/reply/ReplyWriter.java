@@ -22,6 +22,7 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
 
@@ -33,6 +34,8 @@ public final class ReplyWriter {
 
     private static final int LONGEST_ECHO = 12;
     private static final int MOST_RUNS = 3;
+    private static final int MOST_QUESTIONS = 2;
+    private static final int LEVELS = 4;
 
     private final Phrases phrases;
     private final FarmSettings settings;
@@ -50,13 +53,17 @@ public final class ReplyWriter {
     }
 
     /**
-     * What is said of one line.
+     * What is said of one line, or of several together.
      *
-     * @param full with everything worth knowing
-     * @param brief when there are many lines
+     * @param wordings from the fullest to the briefest
      * @param urgent whether it must not be left out: something was not written down
      */
-    private record Part(String full, String brief, boolean urgent) {}
+    private record Part(List<String> wordings, boolean urgent) {
+
+        String at(int level) {
+            return wordings.get(Math.min(level, wordings.size() - 1));
+        }
+    }
 
     /**
      * Writes the answer.
@@ -65,24 +72,53 @@ public final class ReplyWriter {
      * @return text of at most one segment
      */
     public String write(List<Outcome> outcomes) {
-        List<Part> parts = outcomes.stream().map(this::part).toList();
-        String full = parts.stream().map(Part::full).collect(Collectors.joining(" "));
-        if (fits(full)) {
-            return full;
+        List<Part> parts = parts(outcomes);
+        for (int level = 0; level < LEVELS; level++) {
+            int wording = level;
+            String reply = parts.stream().map(part -> part.at(wording)).collect(Collectors.joining(" "));
+            if (fits(reply)) {
+                return reply;
+            }
         }
-        String brief = parts.stream().map(Part::brief).collect(Collectors.joining(" "));
-        return fits(brief) ? brief : mostOf(parts);
+        return mostOf(parts);
+    }
+
+    /** A part for each line, but one for all lines about the work of the same round. */
+    private List<Part> parts(List<Outcome> outcomes) {
+        Map<Object, List<Outcome>> together = new LinkedHashMap<>();
+        for (Outcome outcome : outcomes) {
+            Object about =
+                    workedOn(outcome).<Object>map(entry -> entry.round().id()).orElseGet(Object::new);
+            together.computeIfAbsent(about, one -> new ArrayList<>()).add(outcome);
+        }
+        return together.values().stream().map(this::part).toList();
+    }
+
+    private static Optional<Entry.OfRound> workedOn(Outcome outcome) {
+        return outcome instanceof Outcome.Noted noted
+                        && noted.entry() instanceof Entry.OfRound round
+                        && !round.statement().deeds().contains(Deed.PEGGED)
+                ? Optional.of(round)
+                : Optional.empty();
+    }
+
+    private Part part(List<Outcome> together) {
+        List<Entry.OfRound> worked =
+                together.stream().flatMap(outcome -> workedOn(outcome).stream()).toList();
+        return worked.isEmpty() ? part(together.get(0)) : worked(worked);
     }
 
     /** What could not be written down comes first; then as much of the rest as there is room for. */
     private String mostOf(List<Part> parts) {
-        List<Part> urgentFirst = new ArrayList<>(parts.stream().filter(Part::urgent).toList());
+        List<Part> urgentFirst =
+                new ArrayList<>(parts.stream().filter(Part::urgent).toList());
         urgentFirst.addAll(parts.stream().filter(part -> !part.urgent()).toList());
         StringBuilder reply = new StringBuilder();
         for (int i = 0; i < urgentFirst.size(); i++) {
             List<Part> rest = urgentFirst.subList(i, urgentFirst.size());
-            String next = reply + (i == 0 ? "" : " ") + rest.get(0).brief();
-            String withTail = rest.size() == 1 ? next : next + " " + tail(urgentFirst.subList(i + 1, urgentFirst.size()));
+            String next = reply + (i == 0 ? "" : " ") + rest.get(0).at(LEVELS);
+            String withTail =
+                    rest.size() == 1 ? next : next + " " + tail(urgentFirst.subList(i + 1, urgentFirst.size()));
             if (!fits(withTail)) {
                 return i == 0 ? tail(rest) : reply + " " + tail(rest);
             }
@@ -123,31 +159,42 @@ public final class ReplyWriter {
     }
 
     private static Part same(String text) {
-        return new Part(text, text, false);
+        return new Part(List.of(text), false);
+    }
+
+    /** A wording with its questions, with fewer of them, and without. */
+    private Part asking(String full, String brief, List<Question> questions) {
+        return new Part(
+                List.of(
+                        full + asked(questions, MOST_QUESTIONS),
+                        brief + asked(questions, MOST_QUESTIONS),
+                        brief + asked(questions, 1),
+                        brief),
+                false);
     }
 
     private Part part(Entry entry) {
         if (entry instanceof Entry.OfRound round) {
-            return round.statement().deeds().contains(Deed.PEGGED) ? pegged(round) : worked(round);
+            return pegged(round);
         }
         if (entry instanceof Entry.OfFruit fruit) {
             Set<TieNumber> ties = new LinkedHashSet<>(
                     fruit.fruit().stream().map(one -> one.id().tie()).toList());
-            String said = phrases.say("fruit", "deed", deed(fruit.deed()), "ties", ties(ties));
-            return new Part(said + asked(fruit.questions()), said + asked(fruit.questions()), false);
+            String said = phrases.say("fruit." + fruit.deed().word(), "count", ties.size(), "ties", ties(ties));
+            return asking(said, said, fruit.questions());
         }
         if (entry instanceof Entry.OfRow row) {
             Statement.OnRow said = row.statement();
             String text = phrases.say(
                     "row.fruit", "row", said.row().label(), "count", said.count(), "deed", deed(said.deed()));
-            return new Part(said.deed() == Deed.HARVESTED ? text + " " + phrases.say("row.harvested") : text, text, false);
+            return new Part(
+                    said.deed() == Deed.HARVESTED ? text + " " + phrases.say("row.harvested") : text, text, false);
         }
         if (entry instanceof Entry.OfTakeBack back) {
             return same(takenBack(back.acts()));
         }
         String label = ((Entry.NoSuchRow) entry).row().label();
-        return new Part(
-                phrases.say("unknown.row", "row", label), phrases.say("unknown.row.brief", "row", label), true);
+        return new Part(phrases.say("unknown.row", "row", label), phrases.say("unknown.row.brief", "row", label), true);
     }
 
     private Part pegged(Entry.OfRound entry) {
@@ -156,53 +203,81 @@ public final class ReplyWriter {
         String row = round.id().row().label();
         String said = phrases.say(
                 tally.pegged() == entry.statement().count() ? "pegged" : "pegged.more",
-                "row", row,
-                "count", entry.statement().count(),
-                "total", tally.pegged(),
-                "day", day(round.id().morning()));
+                "row",
+                row,
+                "count",
+                entry.statement().count(),
+                "total",
+                tally.pegged(),
+                "day",
+                day(round.id().morning()));
         String males = "";
         if (tally.malesShort() == 0) {
             males = " "
                     + phrases.say(
                             tally.malesAssumed() ? "males.unsaid" : "males",
-                            "males", tally.males(),
-                            "needed", Tally.MALES_PER_FEMALE * tally.pegged());
+                            "males",
+                            tally.males(),
+                            "needed",
+                            Tally.MALES_PER_FEMALE * tally.pegged());
         }
-        return new Part(said + males + asked(entry.questions()), said + asked(entry.questions()), false);
+        return asking(said + males, said, entry.questions());
     }
 
-    private Part worked(Entry.OfRound entry) {
-        Statement.OnFlowers said = entry.statement();
-        Round round = entry.round();
-        String row = round.id().row().label();
-        String ties = entry.ties().isEmpty() ? "" : " " + ties(entry.ties());
-        String allDeeds = said.deeds().stream().map(this::deed).collect(Collectors.joining(", "));
-        String lastDeed = said.deeds().stream().reduce((one, next) -> next).map(this::deed).orElse("");
-        int left = round.tally().left();
-        String full = phrases.say("worked", "row", row, "count", said.count(), "deeds", allDeeds, "ties", ties, "left", left)
-                + time(round.id().morning());
-        String brief =
-                phrases.say("worked.brief", "row", row, "count", said.count(), "deeds", lastDeed, "ties", ties, "left", left);
-        return new Part(full + asked(entry.questions()), brief + asked(entry.questions()), false);
+    /** What is asked after the last of the lines is what must still be asked about all of them. */
+    private Part worked(List<Entry.OfRound> lines) {
+        Entry.OfRound last = lines.get(lines.size() - 1);
+        LocalDate morning = last.round().id().morning();
+        Object[] arguments = {
+            "row", last.round().id().row().label(),
+            "day", day(morning),
+            "what", lines.stream().map(this::work).collect(Collectors.joining(", ")),
+            "left", last.round().tally().left()
+        };
+        String time = now.isBefore(settings.limitOn(morning)) ? time(morning) : "";
+        return asking(
+                phrases.say(isThisMorning(morning) ? "worked" : "worked.on", arguments) + time,
+                phrases.say("worked.brief", arguments),
+                last.questions());
+    }
+
+    private String work(Entry.OfRound entry) {
+        return phrases.say(
+                "worked.what", "count", entry.statement().count(), "deeds", deeds(entry), "ties", tiesOf(entry));
+    }
+
+    private String deeds(Entry.OfRound entry) {
+        return entry.statement().deeds().stream().map(this::deed).collect(Collectors.joining(", "));
+    }
+
+    private String tiesOf(Entry.OfRound entry) {
+        return entry.ties().isEmpty() ? "" : " " + ties(entry.ties());
     }
 
     private Part unread(Outcome.Unread unread) {
         String key = "unread." + unread.problem().name().toLowerCase(Locale.ROOT);
         String word = Gsm7.echo(unread.word(), LONGEST_ECHO);
         return new Part(
-                phrases.say(key, "word", word),
-                phrases.say(word.isEmpty() ? "unread.brief.empty" : "unread.brief", "word", word),
+                List.of(
+                        phrases.say(key, "word", word),
+                        phrases.say(word.isEmpty() ? "unread.brief.empty" : "unread.brief", "word", word)),
                 true);
     }
 
     private String ownMorning(Outcome.OwnMorning morning) {
-        String next = morning.nextTie().map(tie -> " " + phrases.say("next.tie", "tie", tie)).orElse("");
+        String next = morning.nextTie()
+                .map(tie -> " " + phrases.say("next.tie", "tie", tie))
+                .orElse("");
         if (morning.rounds().isEmpty()) {
             return phrases.say("own.nothing", "day", day(morning.morning())) + next;
         }
         List<String> rows = new ArrayList<>(morning.rounds().stream()
                 .map(round -> phrases.say(
-                        "own.row", "row", round.id().row().label(), "left", round.tally().left()))
+                        "own.row",
+                        "row",
+                        round.id().row().label(),
+                        "left",
+                        round.tally().left()))
                 .toList());
         int more = 0;
         String said = own(morning, rows, more, next);
@@ -216,8 +291,10 @@ public final class ReplyWriter {
     private String own(Outcome.OwnMorning morning, List<String> rows, int more, String next) {
         return phrases.say(
                         "own",
-                        "day", day(morning.morning()),
-                        "rows", String.join(", ", rows) + (more == 0 ? "" : ", +" + more))
+                        "day",
+                        day(morning.morning()),
+                        "rows",
+                        String.join(", ", rows) + (more == 0 ? "" : ", +" + more))
                 + time(morning.morning())
                 + next;
     }
@@ -226,12 +303,18 @@ public final class ReplyWriter {
         Tally tally = round.tally();
         return phrases.say(
                         "ask.row",
-                        "row", round.id().row().label(),
-                        "day", day(round.id().morning()),
-                        "pegged", tally.pegged(),
-                        "tied", tally.tied(),
-                        "lost", tally.lost(),
-                        "left", tally.left())
+                        "row",
+                        round.id().row().label(),
+                        "day",
+                        day(round.id().morning()),
+                        "pegged",
+                        tally.pegged(),
+                        "tied",
+                        tally.tied(),
+                        "lost",
+                        tally.lost(),
+                        "left",
+                        tally.left())
                 + time(round.id().morning());
     }
 
@@ -243,8 +326,10 @@ public final class ReplyWriter {
                                 .map(tied -> " "
                                         + phrases.say(
                                                 "ask.tie.where",
-                                                "row", tied.round().row().label(),
-                                                "day", day(tied.round().morning())))
+                                                "row",
+                                                tied.round().row().label(),
+                                                "day",
+                                                day(tied.round().morning())))
                                 .orElse(""))
                 .orElseGet(() -> phrases.say("ask.tie.unknown", "tie", tie));
     }
@@ -256,7 +341,8 @@ public final class ReplyWriter {
         Map<String, List<Act>> alike = new LinkedHashMap<>();
         for (Act act : acts) {
             String key = act.subject() instanceof FruitId ? "fruit" + act.deed() : act.subject() + " " + count(act);
-            alike.computeIfAbsent(key + act.told().line(), one -> new ArrayList<>()).add(act);
+            alike.computeIfAbsent(key + act.told().line(), one -> new ArrayList<>())
+                    .add(act);
         }
         List<String> said = new ArrayList<>(
                 alike.values().stream().map(this::takenBackTogether).toList());
@@ -273,7 +359,9 @@ public final class ReplyWriter {
         List<TieNumber> ties = acts.stream()
                 .flatMap(act -> act instanceof Act.Tied tied
                         ? tied.ties().stream()
-                        : act.subject() instanceof FruitId fruit ? List.of(fruit.tie()).stream() : List.<TieNumber>of().stream())
+                        : act.subject() instanceof FruitId fruit
+                                ? List.of(fruit.tie()).stream()
+                                : List.<TieNumber>of().stream())
                 .toList();
         String deeds = acts.stream().map(act -> deed(act.deed())).distinct().collect(Collectors.joining(", "));
         String what = ties.isEmpty() ? deeds : deeds + " " + ties(ties);
@@ -288,11 +376,11 @@ public final class ReplyWriter {
     }
 
     /** The first question of each kind, with a leading space. */
-    private String asked(List<Question> questions) {
+    private String asked(List<Question> questions, int most) {
         Set<Question.Kind> said = new LinkedHashSet<>();
         StringBuilder asked = new StringBuilder();
         for (Question question : questions) {
-            if (said.add(question.kind()) && said.size() <= 2) {
+            if (said.add(question.kind()) && said.size() <= most) {
                 asked.append(' ').append(question(question));
             }
         }
@@ -310,7 +398,7 @@ public final class ReplyWriter {
 
     /** The time left until the limit, with a leading space; nothing on another day. */
     private String time(LocalDate morning) {
-        if (!settings.dateAt(now).equals(morning) || settings.afternoonAt(now)) {
+        if (!isThisMorning(morning)) {
             return "";
         }
         Duration left = Duration.between(now, settings.limitOn(morning));
@@ -320,8 +408,14 @@ public final class ReplyWriter {
                         ? phrases.say("time.past", "limit", limit)
                         : phrases.say(
                                 "time",
-                                "left", String.format(Locale.ROOT, "%dh%02d", left.toHours(), left.toMinutesPart()),
-                                "limit", limit));
+                                "left",
+                                String.format(Locale.ROOT, "%dh%02d", left.toHours(), left.toMinutesPart()),
+                                "limit",
+                                limit));
+    }
+
+    private boolean isThisMorning(LocalDate morning) {
+        return settings.dateAt(now).equals(morning) && !settings.afternoonAt(now);
     }
 
     private String day(LocalDate date) {

@@ -29,16 +29,13 @@ final class Signature {
     }
 
     boolean accepts(HttpServletRequest request) {
-        return validator
-                .map(known -> signed(known, request))
-                .orElseGet(() -> fromThisMachine(request.getRemoteAddr()));
+        return validator.map(known -> signed(known, request)).orElseGet(() -> fromThisMachine(request.getRemoteAddr()));
     }
 
     private boolean signed(RequestValidator known, HttpServletRequest request) {
         String signature = request.getHeader("X-Twilio-Signature");
         String query = request.getQueryString();
-        return signature != null
-                && known.validate(url(request, query), postedParameters(request, query), signature);
+        return signature != null && known.validate(url(request, query), postedParameters(request, query), signature);
     }
 
     private String url(HttpServletRequest request, @Nullable String query) {

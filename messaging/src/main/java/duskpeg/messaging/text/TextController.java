@@ -66,9 +66,7 @@ class TextController {
                     .contentType(MediaType.TEXT_PLAIN)
                     .body("This address answers only the carrier it is set up for.");
         }
-        return ResponseEntity.ok()
-                .contentType(MediaType.APPLICATION_XML)
-                .body(twiml(reply(request)));
+        return ResponseEntity.ok().contentType(MediaType.APPLICATION_XML).body(twiml(reply(request)));
     }
 
     private String reply(HttpServletRequest request) {

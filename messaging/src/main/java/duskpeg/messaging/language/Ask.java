@@ -1,0 +1,28 @@
+package duskpeg.messaging.language;
+
+import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.planting.RowId;
+
+/** A question a worker texts. */
+public sealed interface Ask {
+
+    /** What is left to do this morning. */
+    record Morning() implements Ask {}
+
+    /**
+     * How a row stands.
+     *
+     * @param row the row
+     */
+    record OfRow(RowId row) implements Ask {}
+
+    /**
+     * What is known of a tied fruit.
+     *
+     * @param tie its tie
+     */
+    record OfTie(TieNumber tie) implements Ask {}
+
+    /** How to text. */
+    record Help() implements Ask {}
+}

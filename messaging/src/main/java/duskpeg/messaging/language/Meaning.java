@@ -1,0 +1,76 @@
+package duskpeg.messaging.language;
+
+import duskpeg.core.act.Deed;
+import java.util.Locale;
+import org.jspecify.annotations.Nullable;
+
+/** What a word can stand for. */
+public enum Meaning {
+    PEGGED(Deed.PEGGED),
+    OPENED(Deed.OPENED),
+    POLLINATED(Deed.POLLINATED),
+    BAGGED(Deed.BAGGED),
+    TIED(Deed.TIED),
+    CULLED(Deed.CULLED),
+    HARVESTED(Deed.HARVESTED),
+    LOST(Deed.LOST),
+    TAKEN_BACK(Deed.TAKEN_BACK),
+    /** The question, key 9. */
+    ASKED(null),
+    /** A call for help. */
+    HELP(null),
+    /** The number that follows is the row. */
+    ROW(null),
+    /** The number beside it is the count. */
+    COUNT(null),
+    /** The number beside it is of males. */
+    MALES(null),
+    /** The number that follows is a tie. */
+    TIE(null),
+    /** Joins two acts; means nothing elsewhere. */
+    AND(null),
+    /** Makes a range of the ties on both sides. */
+    TO(null),
+    /** Means nothing. */
+    FILLER(null);
+
+    private final @Nullable Deed deed;
+
+    Meaning(@Nullable Deed deed) {
+        this.deed = deed;
+    }
+
+    /** The deed; null for what is no deed. */
+    public @Nullable Deed deed() {
+        return deed;
+    }
+
+    /** Its key in a vocabulary file. */
+    public String key() {
+        return name().toLowerCase(Locale.ROOT).replace('_', '-');
+    }
+
+    /** Whether a line can begin with it: a deed, or the question. */
+    boolean isAct() {
+        return deed != null || this == ASKED;
+    }
+
+    /** Whether it can be told together with others: the acts of the morning's visit. */
+    boolean canBeJoined() {
+        return deed != null && deed.ofTheVisit();
+    }
+
+    /** The act of a key, 0 to 9. */
+    static Meaning ofKey(int digit) {
+        if (digit == 9) {
+            return ASKED;
+        }
+        Deed deed = Deed.of(digit);
+        for (Meaning meaning : values()) {
+            if (meaning.deed == deed) {
+                return meaning;
+            }
+        }
+        throw new AssertionError("every deed has a meaning: " + deed);
+    }
+}

@@ -1,0 +1,74 @@
+package duskpeg.messaging.language;
+
+import duskpeg.core.act.Deed;
+import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.planting.RowId;
+import duskpeg.core.report.Statement;
+import java.util.Collection;
+import java.util.List;
+import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
+
+/** Writes readings as docs/field-language.md does. */
+final class Notation {
+
+    private Notation() {}
+
+    static String of(List<Line> lines) {
+        return lines.stream().map(line -> of(line.reading())).collect(Collectors.joining(" / "));
+    }
+
+    static String of(Reading reading) {
+        if (reading instanceof Reading.Said said) {
+            return of(said.statement());
+        }
+        if (reading instanceof Reading.Asked asked) {
+            return of(asked.ask());
+        }
+        Reading.Unread unread = (Reading.Unread) reading;
+        return "unread " + unread.problem() + " at " + unread.at() + " \"" + unread.word() + "\"";
+    }
+
+    private static String of(Ask ask) {
+        if (ask instanceof Ask.OfRow of) {
+            return "ask row " + of.row().label();
+        }
+        if (ask instanceof Ask.OfTie of) {
+            return "ask tie " + of.tie();
+        }
+        return ask instanceof Ask.Morning ? "ask morning" : "help";
+    }
+
+    private static String of(Statement statement) {
+        if (statement instanceof Statement.OnFlowers on) {
+            return words(on.deeds()) + row(" row ", on.row()) + ": " + on.count()
+                    + (on.males() == null ? "" : ", males " + on.males())
+                    + (on.deeds().contains(Deed.TIED) ? ", " + of(on.ties()) : "");
+        }
+        if (statement instanceof Statement.OnFruit on) {
+            return on.deed().word() + " ties " + words(on.ties()) + row(", row ", on.row());
+        }
+        if (statement instanceof Statement.OnRow on) {
+            return on.deed().word() + row(" row ", on.row()) + ": " + on.count();
+        }
+        return "take back" + row(" row ", ((Statement.TakeBack) statement).row());
+    }
+
+    private static String of(Statement.TiesSaid said) {
+        if (said instanceof Statement.Named named) {
+            return "ties " + words(named.ties());
+        }
+        TieNumber last = ((Statement.NextOnStrip) said).last();
+        return "next on strip" + (last == null ? "" : ", last " + last);
+    }
+
+    private static String row(String before, @Nullable RowId row) {
+        return row == null ? "" : before + row.label();
+    }
+
+    private static String words(Collection<?> values) {
+        return values.stream()
+                .map(value -> value instanceof Deed deed ? deed.word() : value.toString())
+                .collect(Collectors.joining(" "));
+    }
+}

@@ -1,0 +1,216 @@
+package duskpeg.messaging.language;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import duskpeg.core.act.Deed;
+import duskpeg.core.farm.FarmId;
+import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.planting.RowId;
+import duskpeg.core.report.Statement;
+import duskpeg.core.report.Statement.Named;
+import duskpeg.core.report.Statement.NextOnStrip;
+import duskpeg.core.report.Statement.TiesSaid;
+import java.util.EnumSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Set;
+import java.util.stream.Collectors;
+import net.jqwik.api.Arbitraries;
+import net.jqwik.api.Arbitrary;
+import net.jqwik.api.Combinators;
+import net.jqwik.api.ForAll;
+import net.jqwik.api.Property;
+import net.jqwik.api.Provide;
+
+class ReaderPropertyTest {
+
+    private static final FarmId FARM = new FarmId("farm");
+    private static final int WIDTH = 6;
+
+    private final Reader reader = new Reader(Vocabulary.load("en"));
+
+    @Property
+    void anyTextGivesLinesThatPointIntoIt(@ForAll String text) {
+        pointsInto(text);
+    }
+
+    @Property(tries = 5000)
+    void anyAlmostSensibleTextGivesLinesThatPointIntoIt(@ForAll("almostSensible") String text) {
+        pointsInto(text);
+    }
+
+    @Property(tries = 2000)
+    void everyStatementReadsBackAsItself(@ForAll("statements") Statement statement) {
+        String text = keyed(statement);
+
+        assertThat(reader.read(text, FARM, WIDTH))
+                .as(text)
+                .containsExactly(new Line(1, 0, text, new Reading.Said(statement, 0, text.length())));
+    }
+
+    @Property(tries = 2000)
+    void everyStatementReadsBackFromWords(@ForAll("statements") Statement statement) {
+        String text = worded(statement);
+
+        assertThat(reader.read(text, FARM, WIDTH))
+                .as(text)
+                .containsExactly(new Line(1, 0, text, new Reading.Said(statement, 0, text.length())));
+    }
+
+    @Property
+    void caseAndSpaceMakeNoDifference(@ForAll("almostSensible") String text) {
+        assertThat(problems(text.replace(" ", " \t\u00A0").toUpperCase(Locale.ROOT)))
+                .isEqualTo(problems(text));
+    }
+
+    private List<String> problems(String text) {
+        return reader.read(text, FARM, WIDTH).stream()
+                .map(line -> line.reading() instanceof Reading.Unread unread
+                        ? unread.problem().name()
+                        : Notation.of(line.reading()))
+                .toList();
+    }
+
+    private void pointsInto(String text) {
+        List<Line> lines = reader.read(text, FARM, WIDTH);
+        assertThat(lines).isNotEmpty();
+        int number = 1;
+        for (Line line : lines) {
+            assertThat(line.number()).isEqualTo(number++);
+            assertThat(text.startsWith(line.words(), line.at())).isTrue();
+            if (line.reading() instanceof Reading.Unread unread) {
+                assertThat(text.startsWith(unread.word(), unread.at())).isTrue();
+            }
+        }
+    }
+
+    @Provide
+    Arbitrary<String> almostSensible() {
+        return Arbitraries.of(
+                        "1", "2", "23", "5", "6", "7", "8", "9", "0", "12", "345", "004711", "4712", "1234567", "12.7",
+                        "peg", "tie", "ties", "cull", "take", "back", "row", "r", "m", "males", "f", "to", "and", "in",
+                        "help", "xyz", "-", "+", ".", ";", "\n", "?", "1O", "m28", "12r", "½", "👍")
+                .list()
+                .ofMaxSize(12)
+                .map(parts -> String.join(" ", parts));
+    }
+
+    @Provide
+    Arbitrary<Statement> statements() {
+        return Arbitraries.oneOf(pegged(), visit(), lost(), onFruit(), onRow(), takeBack());
+    }
+
+    private static Arbitrary<Statement> pegged() {
+        return Combinators.combine(
+                        rows(), counts(), Arbitraries.integers().between(0, 999).injectNull(0.3))
+                .as((row, count, males) ->
+                        new Statement.OnFlowers(row, Set.of(Deed.PEGGED), count, males, new NextOnStrip(null)));
+    }
+
+    private static Arbitrary<Statement> visit() {
+        Arbitrary<Set<Deed>> deeds = Arbitraries.subsetOf(Deed.OPENED, Deed.POLLINATED, Deed.BAGGED, Deed.TIED)
+                .filter(set -> !set.isEmpty());
+        Arbitrary<TiesSaid> said = Arbitraries.oneOf(
+                ties().injectNull(0.5).map(NextOnStrip::new), namedTies().map(Named::new));
+        return Combinators.combine(rows(), deeds, counts(), said).as((row, set, count, ties) -> {
+            if (!set.contains(Deed.TIED)) {
+                return new Statement.OnFlowers(row, set, count, null, new NextOnStrip(null));
+            }
+            int tied = ties instanceof Named named ? named.ties().size() : count;
+            return new Statement.OnFlowers(row, set, tied, null, ties);
+        });
+    }
+
+    private static Arbitrary<Statement> lost() {
+        return Combinators.combine(rows(), counts())
+                .as((row, count) ->
+                        new Statement.OnFlowers(row, Set.of(Deed.LOST), count, null, new NextOnStrip(null)));
+    }
+
+    private static Arbitrary<Statement> onFruit() {
+        return Combinators.combine(fruitDeeds(), rows().injectNull(0.5), namedTies())
+                .as(Statement.OnFruit::new);
+    }
+
+    private static Arbitrary<Statement> onRow() {
+        return Combinators.combine(fruitDeeds(), rows(), counts()).as(Statement.OnRow::new);
+    }
+
+    private static Arbitrary<Statement> takeBack() {
+        return rows().injectNull(0.3).map(Statement.TakeBack::new);
+    }
+
+    private static Arbitrary<Deed> fruitDeeds() {
+        return Arbitraries.of(Deed.CULLED, Deed.HARVESTED);
+    }
+
+    private static Arbitrary<RowId> rows() {
+        return counts().map(label -> new RowId(FARM, label.toString()));
+    }
+
+    private static Arbitrary<Integer> counts() {
+        return Arbitraries.integers().between(1, 999);
+    }
+
+    private static Arbitrary<TieNumber> ties() {
+        return Arbitraries.integers().between(0, 999_999).map(value -> TieNumber.of(value, WIDTH));
+    }
+
+    private static Arbitrary<List<TieNumber>> namedTies() {
+        return ties().list().uniqueElements().ofMinSize(1).ofMaxSize(20);
+    }
+
+    /** The statement as it is said with the ten keys. */
+    private static String keyed(Statement statement) {
+        if (statement instanceof Statement.OnFlowers on) {
+            boolean tied = on.deeds().contains(Deed.TIED);
+            String keys = EnumSet.copyOf(on.deeds()).stream()
+                    .map(deed -> Integer.toString(deed.digit()))
+                    .collect(Collectors.joining());
+            String start = keys + " " + on.row().label();
+            if (tied && on.ties() instanceof Named named) {
+                return start + spaced(named.ties());
+            }
+            String counted = start + " " + on.count() + (on.males() == null ? "" : " " + on.males());
+            TieNumber last = tied ? ((NextOnStrip) on.ties()).last() : null;
+            return counted + (last == null ? "" : " " + last);
+        }
+        if (statement instanceof Statement.OnFruit on) {
+            return on.deed().digit() + (on.row() == null ? "" : " " + on.row().label()) + spaced(on.ties());
+        }
+        if (statement instanceof Statement.OnRow on) {
+            return on.deed().digit() + " " + on.row().label() + " " + on.count();
+        }
+        RowId row = ((Statement.TakeBack) statement).row();
+        return "0" + (row == null ? "" : " " + row.label());
+    }
+
+    /** The statement as it is said in words. */
+    private static String worded(Statement statement) {
+        if (statement instanceof Statement.OnFlowers on) {
+            boolean tied = on.deeds().contains(Deed.TIED);
+            String start = on.deeds().stream().map(Deed::word).collect(Collectors.joining(" and ")) + " ";
+            String inRow = " in row " + on.row().label();
+            if (tied && on.ties() instanceof Named named) {
+                return start + "ties" + spaced(named.ties()) + inRow;
+            }
+            String males = on.males() == null ? "" : " with " + on.males() + " males";
+            TieNumber last = tied ? ((NextOnStrip) on.ties()).last() : null;
+            return start + on.count() + " flowers" + males + inRow + (last == null ? "" : ", last " + last);
+        }
+        if (statement instanceof Statement.OnFruit on) {
+            String inRow = on.row() == null ? "" : " in row " + on.row().label();
+            return on.deed().word() + " tie" + spaced(on.ties()) + inRow;
+        }
+        if (statement instanceof Statement.OnRow on) {
+            return on.deed().word() + " " + on.count() + " fruit in row "
+                    + on.row().label();
+        }
+        RowId row = ((Statement.TakeBack) statement).row();
+        return "take back" + (row == null ? "" : " row " + row.label());
+    }
+
+    private static String spaced(List<TieNumber> ties) {
+        return ties.stream().map(tie -> " " + tie).collect(Collectors.joining());
+    }
+}

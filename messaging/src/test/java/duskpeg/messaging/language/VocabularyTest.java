@@ -1,0 +1,40 @@
+package duskpeg.messaging.language;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+
+import java.util.Set;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+class VocabularyTest {
+
+    private final Vocabulary english = Vocabulary.load("en");
+
+    @ParameterizedTest
+    @ValueSource(strings = {"peg", "PEG", "Pegged", "реg", "РEG", "рEg"})
+    void knowsAWordByItsLook(String word) {
+        assertThat(english.of(Signs.plain(word))).containsExactly(Meaning.PEGGED);
+    }
+
+    @Test
+    void knowsNothingElse() {
+        assertThat(english.of("pegd")).isEmpty();
+        assertThat(english.of("")).isEmpty();
+        assertThat(english.of("peg".repeat(1000))).isEmpty();
+    }
+
+    @Test
+    void onlyTheWordForTyingHasTwoMeanings() {
+        assertThat(english.meanings().values().stream().filter(meanings -> meanings.size() > 1))
+                .isNotEmpty()
+                .allMatch(Set.of(Meaning.TIED, Meaning.TIE)::equals);
+    }
+
+    @ParameterizedTest
+    @ValueSource(strings = {"xx", "", "../en", "EN"})
+    void refusesLanguagesThatAreNotThere(String language) {
+        assertThatThrownBy(() -> Vocabulary.load(language)).isInstanceOf(IllegalArgumentException.class);
+    }
+}
