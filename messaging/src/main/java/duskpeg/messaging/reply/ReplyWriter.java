@@ -187,14 +187,17 @@ public final class ReplyWriter {
             Statement.OnRow said = row.statement();
             String text = phrases.say(
                     "row.fruit", "row", said.row().label(), "count", said.count(), "deed", deed(said.deed()));
-            return new Part(
-                    said.deed() == Deed.HARVESTED ? text + " " + phrases.say("row.harvested") : text, text, false);
+            return said.deed() == Deed.HARVESTED
+                    ? new Part(List.of(text + " " + phrases.say("row.harvested"), text), false)
+                    : same(text);
         }
         if (entry instanceof Entry.OfTakeBack back) {
             return same(takenBack(back.acts()));
         }
         String label = ((Entry.NoSuchRow) entry).row().label();
-        return new Part(phrases.say("unknown.row", "row", label), phrases.say("unknown.row.brief", "row", label), true);
+        return new Part(
+                List.of(phrases.say("unknown.row", "row", label), phrases.say("unknown.row.brief", "row", label)),
+                true);
     }
 
     private Part pegged(Entry.OfRound entry) {
