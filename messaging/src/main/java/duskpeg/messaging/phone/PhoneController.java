@@ -9,6 +9,7 @@ import duskpeg.core.fruit.TieNumber;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import org.springframework.beans.factory.annotation.Value;
 import org.springframework.boot.autoconfigure.condition.ConditionalOnProperty;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -21,10 +22,12 @@ class PhoneController {
 
     private final People people;
     private final Index index;
+    private final String farmNumber;
 
-    PhoneController(People people, Index index) {
+    PhoneController(People people, Index index, @Value("${duskpeg.farm-number}") String farmNumber) {
         this.people = people;
         this.index = index;
+        this.farmNumber = farmNumber;
     }
 
     /** Somebody whose phone this page can be. */
@@ -43,6 +46,8 @@ class PhoneController {
                         nextTie(person.worker())))
                 .toList();
         model.addAttribute("crew", crew);
+        model.addAttribute("farm", farm.value());
+        model.addAttribute("farmNumber", farmNumber);
         return "phone";
     }
 

@@ -162,14 +162,14 @@ public final class ReplyWriter {
         return new Part(List.of(text), false);
     }
 
-    /** A wording with its questions, with fewer of them, and without. */
+    /** A wording with its questions, with fewer of them, and at last with the word that there are some. */
     private Part asking(String full, String brief, List<Question> questions) {
         return new Part(
                 List.of(
                         full + asked(questions, MOST_QUESTIONS),
                         brief + asked(questions, MOST_QUESTIONS),
                         brief + asked(questions, 1),
-                        brief),
+                        questions.isEmpty() ? brief : brief + " " + phrases.say("more.check")),
                 false);
     }
 

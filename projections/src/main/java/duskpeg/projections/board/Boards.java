@@ -15,6 +15,7 @@ import duskpeg.projections.board.Board.BoardQuestion;
 import duskpeg.projections.board.Board.BoardRow;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashMap;
@@ -58,7 +59,7 @@ public class Boards {
         return new Board(
                 farm.value(),
                 morning,
-                now.atZone(settings.zone()).toOffsetDateTime(),
+                now.truncatedTo(ChronoUnit.SECONDS).atZone(settings.zone()).toOffsetDateTime(),
                 settings.targetOn(morning).atZone(settings.zone()).toOffsetDateTime(),
                 settings.limitOn(morning).atZone(settings.zone()).toOffsetDateTime(),
                 rows);
