@@ -2,11 +2,10 @@ package duskpeg.projections.rebuild;
 
 import duskpeg.core.act.FieldEvent;
 import duskpeg.core.fieldbook.Index;
+import java.time.Duration;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
-import org.axonframework.config.EventProcessingConfiguration;
 import org.axonframework.eventhandling.EventProcessor;
-import org.axonframework.eventhandling.EventTrackerStatus;
 import org.axonframework.eventhandling.StreamingEventProcessor;
 import org.axonframework.eventsourcing.eventstore.EventStorageEngine;
 import org.slf4j.Logger;
@@ -22,18 +21,15 @@ import org.springframework.transaction.support.TransactionTemplate;
 public class Rebuild {
 
     private static final Logger LOG = LoggerFactory.getLogger(Rebuild.class);
+    private static final Duration PATIENCE = Duration.ofMinutes(1);
 
-    private final EventProcessingConfiguration processing;
+    private final CatchUp catchUp;
     private final EventStorageEngine log;
     private final Index index;
     private final TransactionTemplate transaction;
 
-    Rebuild(
-            EventProcessingConfiguration processing,
-            EventStorageEngine log,
-            Index index,
-            TransactionTemplate transaction) {
-        this.processing = processing;
+    Rebuild(CatchUp catchUp, EventStorageEngine log, Index index, TransactionTemplate transaction) {
+        this.catchUp = catchUp;
         this.log = log;
         this.index = index;
         this.transaction = transaction;
@@ -46,49 +42,22 @@ public class Rebuild {
      */
     public void everything() {
         long started = System.nanoTime();
-        long events = index();
-        List<StreamingEventProcessor> processors = processing.eventProcessors().values().stream()
-                .filter(StreamingEventProcessor.class::isInstance)
-                .map(StreamingEventProcessor.class::cast)
-                .toList();
+        transaction.executeWithoutResult(status -> index());
+        List<StreamingEventProcessor> processors = catchUp.processors();
         processors.forEach(EventProcessor::shutDown);
         processors.forEach(StreamingEventProcessor::resetTokens);
         processors.forEach(EventProcessor::start);
-        processors.forEach(Rebuild::awaitEnd);
+        catchUp.await(PATIENCE);
         LOG.info(
-                "Rebuilt the index and {} projections from {} events in {} ms",
+                "Rebuilt the index and {} projections in {} ms",
                 processors.size(),
-                events,
                 TimeUnit.NANOSECONDS.toMillis(System.nanoTime() - started));
     }
 
-    private long index() {
-        return transaction.execute(status -> {
-            index.clear();
-            return log.readEvents(null, false)
-                    .filter(event -> event.getPayload() instanceof FieldEvent)
-                    .peek(event -> index.enter((FieldEvent) event.getPayload()))
-                    .count();
-        });
-    }
-
-    private static void awaitEnd(StreamingEventProcessor processor) {
-        while (!atEnd(processor)) {
-            if (processor.isError()
-                    || processor.processingStatus().values().stream().anyMatch(EventTrackerStatus::isErrorState)) {
-                throw new IllegalStateException("projection " + processor.getName() + " failed; see the log");
-            }
-            try {
-                Thread.sleep(20);
-            } catch (InterruptedException e) {
-                Thread.currentThread().interrupt();
-                throw new IllegalStateException("interrupted while rebuilding", e);
-            }
+    private void index() {
+        index.clear();
+        try (var events = log.readEvents(null, false)) {
+            events.forEach(event -> index.enter((FieldEvent) event.getPayload()));
         }
-    }
-
-    private static boolean atEnd(StreamingEventProcessor processor) {
-        return !processor.processingStatus().isEmpty()
-                && processor.processingStatus().values().stream().allMatch(EventTrackerStatus::isCaughtUp);
     }
 }

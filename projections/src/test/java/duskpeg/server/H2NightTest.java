@@ -1,0 +1,7 @@
+package duskpeg.server;
+
+final class H2NightTest extends NightTest {
+    H2NightTest() {
+        super(Engine.H2);
+    }
+}

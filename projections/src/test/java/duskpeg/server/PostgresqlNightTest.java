@@ -1,0 +1,7 @@
+package duskpeg.server;
+
+final class PostgresqlNightTest extends NightTest {
+    PostgresqlNightTest() {
+        super(Engine.POSTGRESQL);
+    }
+}

@@ -1,0 +1,183 @@
+package duskpeg.server;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import duskpeg.projections.rebuild.CatchUp;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.net.URI;
+import java.net.URLEncoder;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.net.http.HttpResponse.BodyHandlers;
+import java.nio.charset.StandardCharsets;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+import org.springframework.boot.builder.SpringApplicationBuilder;
+import org.springframework.boot.web.servlet.context.ServletWebServerApplicationContext;
+import org.springframework.context.ConfigurableApplicationContext;
+
+/** The demo farm on a real server, spoken to over HTTP only, as a stranger would. */
+final class TestFarm implements AutoCloseable {
+
+    /** The names of the demo crew, by the last digits of their phones. */
+    static final Map<String, String> PHONES = Map.of(
+            "Nomsa", "+15555550101",
+            "Pieter", "+15555550102",
+            "Lerato", "+15555550103",
+            "Ruth", "+15555550108");
+
+    private static final Pattern MESSAGE = Pattern.compile("<Message>(.*)</Message>", Pattern.DOTALL);
+    private static final ObjectMapper JSON = new ObjectMapper();
+    private static final AtomicInteger SIDS = new AtomicInteger();
+
+    private final HttpClient http = HttpClient.newHttpClient();
+    private final List<String> settings;
+    private ConfigurableApplicationContext server;
+    private String now = "2026-11-25T17:00:00+02:00";
+
+    TestFarm(Engine engine, String... more) {
+        settings = new ArrayList<>(engine.settings());
+        settings.addAll(List.of("--server.port=0", "--duskpeg.demo=true"));
+        settings.addAll(List.of(more));
+        start();
+    }
+
+    /** Stops the server and starts it again on the same data. */
+    void restart() {
+        server.close();
+        start();
+    }
+
+    private void start() {
+        server = new SpringApplicationBuilder(Duskpeg.class).run(settings.toArray(String[]::new));
+    }
+
+    <T> T bean(Class<T> type) {
+        return server.getBean(type);
+    }
+
+    String address(String path) {
+        return "http://localhost:"
+                + ((ServletWebServerApplicationContext) server).getWebServer().getPort() + path;
+    }
+
+    /** From here on it is this time, {@code 2026-11-25T17:00:00+02:00}. */
+    TestFarm at(String time) {
+        now = time;
+        return this;
+    }
+
+    static String newSid() {
+        return "SMtest" + SIDS.incrementAndGet();
+    }
+
+    /** Sends a text and gives the answer. */
+    String text(String who, String words) {
+        return text(who, words, newSid());
+    }
+
+    String text(String who, String words, String sid) {
+        HttpResponse<String> response = post(
+                Map.of("From", PHONES.getOrDefault(who, who), "To", "+15555550100", "Body", words, "MessageSid", sid));
+        assertThat(response.statusCode()).isEqualTo(200);
+        return message(response.body());
+    }
+
+    static String message(String twiml) {
+        Matcher message = MESSAGE.matcher(twiml);
+        assertThat(message.find()).as(twiml).isTrue();
+        return message.group(1)
+                .replace("&lt;", "<")
+                .replace("&gt;", ">")
+                .replace("&quot;", "\"")
+                .replace("&amp;", "&");
+    }
+
+    HttpResponse<String> post(Map<String, String> form) {
+        StringBuilder body = new StringBuilder();
+        form.forEach((name, value) -> body.append(body.length() == 0 ? "" : "&")
+                .append(name)
+                .append('=')
+                .append(URLEncoder.encode(value, StandardCharsets.UTF_8)));
+        return send(HttpRequest.newBuilder(URI.create(address("/field/text")))
+                .header("Content-Type", "application/x-www-form-urlencoded")
+                .POST(HttpRequest.BodyPublishers.ofString(body.toString())));
+    }
+
+    HttpResponse<String> get(String path) {
+        return send(HttpRequest.newBuilder(URI.create(address(path))).header("Accept", "application/json"));
+    }
+
+    private HttpResponse<String> send(HttpRequest.Builder request) {
+        try {
+            return http.send(
+                    request.header("X-Duskpeg-Now", now)
+                            .timeout(Duration.ofSeconds(30))
+                            .build(),
+                    BodyHandlers.ofString());
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+            throw new IllegalStateException(e);
+        }
+    }
+
+    JsonNode json(String path) {
+        try {
+            return JSON.readTree(get(path).body());
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    /** A row of the board, once the board has caught up with the log. */
+    JsonNode row(String morning, String row) {
+        awaitProjections();
+        for (JsonNode one : json("/api/board?morning=" + morning).get("rows")) {
+            if (one.get("row").asText().equals(row)) {
+                return one;
+            }
+        }
+        throw new AssertionError("no row " + row);
+    }
+
+    JsonNode fruit(String tie) {
+        awaitProjections();
+        return json("/api/fruit/" + tie);
+    }
+
+    /** Every count of a row of the board, in one line. */
+    String counts(String morning, String row) {
+        JsonNode one = row(morning, row);
+        return Stream.of("pegged", "males", "opened", "pollinated", "bagged", "tied", "lost", "left")
+                .map(name -> name + " " + one.get(name).asInt())
+                .collect(Collectors.joining(", "));
+    }
+
+    /** The kinds of questions asked about a row. */
+    List<String> questions(String morning, String row) {
+        return row(morning, row).get("questions").findValuesAsText("kind");
+    }
+
+    /** Waits until every projection has seen every event. */
+    void awaitProjections() {
+        bean(CatchUp.class).await(Duration.ofSeconds(30));
+    }
+
+    @Override
+    public void close() {
+        server.close();
+    }
+}
