@@ -37,17 +37,13 @@ public record Evidence(Act act, Grade grade) {
      * @param rounds the acts of every round in which its tie was put on
      */
     public static List<Evidence> of(Fruit fruit, List<? extends Act> rounds) {
-        List<Evidence> history = new ArrayList<>();
-        fruit.acts().forEach(act -> history.add(new Evidence(act, Grade.FRUIT)));
         List<Act> standing = Act.standing(rounds);
         List<Act.Tied> tyings = standing.stream()
                 .filter(Act.Tied.class::isInstance)
                 .map(Act.Tied.class::cast)
                 .toList();
+        List<Evidence> history = new ArrayList<>();
         for (Act act : standing) {
-            if (fruit.acts().contains(act)) {
-                continue;
-            }
             List<Act.Tied> sameLine = tyings.stream()
                     .filter(tied -> tied.told().sameLine(act.told()))
                     .toList();
@@ -58,9 +54,11 @@ public record Evidence(Act act, Grade grade) {
                 history.add(new Evidence(act, Grade.ROW));
             }
         }
-        history.sort(Comparator.comparing(
-                        (Evidence evidence) -> evidence.act().told().done())
-                .thenComparing(evidence -> evidence.act().deed()));
+        fruit.acts().stream()
+                .filter(act -> act instanceof Act.OnFruit)
+                .forEach(act -> history.add(new Evidence(act, Grade.FRUIT)));
+        // The sort is stable: acts done at once stay in the order they were said, which is the order of the work.
+        history.sort(Comparator.comparing(evidence -> evidence.act().told().done()));
         return List.copyOf(history);
     }
 

@@ -41,6 +41,7 @@ public record FruitView(
      * One act in it.
      *
      * @param act its name
+     * @param row the row it was said of, if it was
      * @param count how many flowers or fruit it was said of
      * @param males how many males, for pegging where they were said
      * @param at when it was done, farm time
@@ -55,6 +56,7 @@ public record FruitView(
     @JsonInclude(JsonInclude.Include.NON_NULL)
     public record ActView(
             String act,
+            @Nullable String row,
             int count,
             @Nullable Integer males,
             OffsetDateTime at,

@@ -9,6 +9,7 @@ import duskpeg.core.fruit.Evidence;
 import duskpeg.core.fruit.Fruit;
 import duskpeg.core.fruit.FruitId;
 import duskpeg.core.planting.Planting;
+import duskpeg.core.planting.RowId;
 import duskpeg.core.round.RoundId;
 import duskpeg.core.store.EventJson;
 import duskpeg.core.text.Texts;
@@ -91,6 +92,7 @@ public class Histories {
             Act act = evidence.act();
             return new ActView(
                     act.deed().word(),
+                    act.subject().inRow().map(RowId::label).orElse(null),
                     act instanceof Act.OnFlowers flowers ? flowers.count() : 1,
                     act instanceof Act.Pegged pegged ? pegged.males() : null,
                     act.told().done().atZone(settings.zone()).toOffsetDateTime(),

@@ -1,0 +1,200 @@
+package duskpeg.core.store;
+
+import static duskpeg.core.Farm.HILL;
+import static duskpeg.core.Farm.SETTINGS;
+import static duskpeg.core.Farm.fruit;
+import static duskpeg.core.Farm.row;
+import static duskpeg.core.Farm.takenBack;
+import static duskpeg.core.Farm.worker;
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException;
+
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.tngtech.archunit.core.domain.JavaClass;
+import com.tngtech.archunit.core.importer.ClassFileImporter;
+import com.tngtech.archunit.core.importer.ImportOption;
+import duskpeg.core.act.FieldEvent;
+import duskpeg.core.crew.Role;
+import duskpeg.core.crew.Strip;
+import duskpeg.core.farm.FarmEvent;
+import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.planting.Planting;
+import duskpeg.core.planting.Species;
+import duskpeg.core.store.EventTypes.EventType;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+import org.axonframework.serialization.SerializedObject;
+import org.axonframework.serialization.SimpleSerializedObject;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.Arguments;
+import org.junit.jupiter.params.provider.MethodSource;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/** What is stored today must be readable for as long as there is a log. */
+class EventTypesTest {
+
+    private static final Path FILES = Path.of("src", "test", "resources", "events");
+    private static final Instant SET_UP = Instant.parse("2026-05-04T07:30:00Z");
+
+    private final EventSerializer serializer = new EventSerializer();
+    private final ObjectMapper plain = new ObjectMapper();
+
+    /** The events in the files, by file: name, revision, and where a type has several forms, which. */
+    private static Map<String, FieldEvent> stored() {
+        Map<String, FieldEvent> stored = new LinkedHashMap<>();
+        stored.put("farm-opened-1", new FarmEvent.Opened(HILL, SETTINGS, SET_UP));
+        stored.put(
+                "planting-laid-out-1",
+                new FarmEvent.LaidOut(
+                        HILL,
+                        new Planting(
+                                "Dam side",
+                                "Greycap Nine",
+                                Species.MAXIMA,
+                                List.of(
+                                        new Planting.Row(row("12").id(), 40),
+                                        new Planting.Row(row("13").id(), 36))),
+                        SET_UP));
+        stored.put("worker-enrolled-1", new FarmEvent.Enrolled(worker("w1"), Role.CREW, SET_UP));
+        stored.put("worker-enrolled-1.supervisor", new FarmEvent.Enrolled(worker("w8"), Role.SUPERVISOR, SET_UP));
+        stored.put(
+                "strip-issued-1",
+                new FarmEvent.StripIssued(
+                        worker("w1"), new Strip(new TieNumber("004700"), new TieNumber("004749")), SET_UP));
+        stored.put("pegged-1", row("12").pegged(14).males(28).by("w1").at("17:10"));
+        stored.put("pegged-1.males-unsaid", row("12").pegged(14).by("w1").at("17:10"));
+        stored.put("opened-1", row("12").opened(13).by("w1").at("06:05"));
+        stored.put("pollinated-1", row("12").pollinated(13).by("w1").at("06:40"));
+        stored.put("bagged-1", row("12").bagged(13).by("w1").at("07:00"));
+        stored.put("tied-1", row("12").tied(2, "004711", "004712").by("w1").line(3).at("07:20"));
+        stored.put("tied-1.in-doubt", row("12").tiedInDoubt(2, "004719", "004712").by("w1").at("07:20"));
+        stored.put("tied-1.strip-too-short", row("12").tiedInDoubt(2, "004719", null).by("w1").at("07:20"));
+        stored.put("lost-1", row("12").lost(1).by("w1").at("06:06"));
+        stored.put("culled-1", row("12").culled(6).by("w1").daysLater(9).at("09:00"));
+        stored.put("culled-1.by-tie", fruit("004711").culledInRow("12").by("w1").daysLater(9).at("09:00"));
+        stored.put("harvested-1", fruit("004711").harvestedInRow("12").by("w2").daysLater(60).at("09:00"));
+        stored.put("harvested-1.by-row", row("12").harvested(6).by("w2").daysLater(60).at("09:00"));
+        stored.put("taken-back-1", takenBack(row("12").round(), "w1-1710").by("w1").at("17:11"));
+        stored.put("taken-back-1.of-a-fruit", takenBack(fruit("004711").id(), "w2-0900-60").by("w2").daysLater(60).at("09:01"));
+        return stored;
+    }
+
+    static Stream<Arguments> files() {
+        return stored().entrySet().stream().map(one -> Arguments.of(one.getKey(), one.getValue()));
+    }
+
+    static Stream<FieldEvent> events() {
+        return stored().values().stream();
+    }
+
+    @Test
+    void everyEventHasAName() {
+        Set<Class<?>> events =
+                new ClassFileImporter()
+                        .withImportOption(new ImportOption.DoNotIncludeTests())
+                        .importPackages("duskpeg.core").stream()
+                                .filter(type -> type.isAssignableTo(FieldEvent.class) && !type.isInterface())
+                                .map(JavaClass::reflect)
+                                .collect(Collectors.toSet());
+
+        assertThat(EventTypes.ALL.stream().map(EventType::type).toList())
+                .doesNotHaveDuplicates()
+                .containsExactlyInAnyOrderElementsOf(events.stream()
+                        .<Class<? extends FieldEvent>>map(type -> type.asSubclass(FieldEvent.class))
+                        .toList());
+    }
+
+    @Test
+    void noTwoEventsHaveOneName() {
+        assertThat(EventTypes.ALL).extracting(EventType::name).doesNotHaveDuplicates();
+    }
+
+    @Test
+    void everyTypeAndRevisionHasAFile() {
+        assertThat(EventTypes.ALL)
+                .allSatisfy(type -> assertThat(FILES.resolve(type.name() + "-" + type.revision() + ".json"))
+                        .isRegularFile());
+    }
+
+    @Test
+    void everyFileIsTested() throws IOException {
+        try (Stream<Path> files = Files.list(FILES)) {
+            assertThat(files.map(file -> file.getFileName().toString())
+                            .filter(name -> name.endsWith(".json"))
+                            .toList())
+                    .containsExactlyInAnyOrderElementsOf(
+                            stored().keySet().stream().map(name -> name + ".json").toList());
+        }
+    }
+
+    @ParameterizedTest
+    @MethodSource("files")
+    void whatWasStoredIsReadAsItWas(String file, FieldEvent event) {
+        String[] type = file.replaceFirst("\\..*", "").split("-(?=[0-9]+$)");
+
+        FieldEvent read = serializer.deserialize(
+                new SimpleSerializedObject<>(content(file), String.class, type[0], type[1]));
+
+        assertThat(read).isEqualTo(event);
+    }
+
+    @ParameterizedTest
+    @MethodSource("files")
+    void isStoredAsEver(String file, FieldEvent event) throws JsonProcessingException {
+        SerializedObject<String> written = serializer.serialize(event, String.class);
+
+        assertThat(written.getType().getName() + "-" + written.getType().getRevision())
+                .isEqualTo(file.replaceFirst("\\..*", ""));
+        assertThat(plain.readTree(written.getData())).isEqualTo(plain.readTree(content(file)));
+    }
+
+    @ParameterizedTest
+    @MethodSource("events")
+    void isReadBackFromOneLine(FieldEvent event) {
+        assertThat(EventJson.read(EventJson.write(event))).isEqualTo(event);
+    }
+
+    @ParameterizedTest
+    @MethodSource("events")
+    void isOneLineThatBeginsWithItsName(FieldEvent event) {
+        String name = EventTypes.of(event.getClass()).orElseThrow().name();
+
+        assertThat(EventJson.write(event)).startsWith(name + " {").doesNotContain("\n");
+    }
+
+    @ParameterizedTest
+    @ValueSource(
+            strings = {
+                "",
+                " ",
+                "pegged",
+                "pegged ",
+                "pegged {",
+                "pegged {\"round\":\"hill/tie/004711\"}",
+                "trimmed {}",
+                "duskpeg.core.act.Act$Pegged {}"
+            })
+    void whatIsNoEventIsRefused(String written) {
+        assertThatIllegalArgumentException().isThrownBy(() -> EventJson.read(written));
+    }
+
+    private static String content(String file) {
+        try {
+            return Files.readString(FILES.resolve(file + ".json"), StandardCharsets.UTF_8);
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+}
