@@ -8,7 +8,6 @@ import java.lang.management.ManagementFactory;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.net.Socket;
-import java.net.SocketException;
 import java.net.URI;
 import java.net.URL;
 import java.net.URLClassLoader;
@@ -65,23 +64,22 @@ import java.util.stream.Stream;
  */
 final class Bench {
 
-    private static final String USAGE =
-            """
-            java projections/src/bench/java/Bench.java COMMAND [options]
+    private static final String USAGE = """
+        java projections/src/bench/java/Bench.java COMMAND [options]
 
-              texts   texts a second, beside plain inserts into the same database
-                      --clients 1,16   client counts, one run each
-                      --seconds 15     seconds of each run
-                      --per-cell 7     texts of each act to a row's round; over 7, only their sums are checked
-              kill    kills the server under load, and looks for reports lost or recorded twice
-                      --times 10       how often
-                      --clients 8
-              start   seconds from process start to ready
-                      --times 5        on a fresh and on a used data directory each
+          texts   texts a second, beside plain inserts into the same database
+                  --clients 1,16   client counts, one run each
+                  --seconds 15     seconds of each run
+                  --per-cell 7     texts of each act to a row's round; over 7, only their sums are checked
+          kill    kills the server under load, and looks for reports lost or recorded twice
+                  --times 10       how often
+                  --clients 8
+          start   seconds from process start to ready
+                  --times 5        on a fresh and on a used data directory each
 
-              --jar projections/target/duskpeg.jar
-              --seed 20260101
-            """;
+          --jar projections/target/duskpeg.jar
+          --seed 20260101
+        """;
 
     private final Options options;
     private final Path work;
@@ -127,7 +125,8 @@ final class Bench {
             good = switch (options.command) {
                 case "texts" -> bench.texts();
                 case "kill" -> bench.kill();
-                default -> bench.start();};
+                default -> bench.start();
+            };
         } finally {
             keep.set(!good);
             if (!good) {
@@ -214,8 +213,9 @@ final class Bench {
         int lost = 0;
         int doubled = 0;
         List<Double> ready = new ArrayList<>();
-        System.out.println("round   kill after s   acknowledged   in doubt   of them in the log   refused   lost   doubled"
-                + "   s to be ready again");
+        System.out.println(
+                "round   kill after s   acknowledged   in doubt   of them in the log   refused   lost   doubled"
+                        + "   s to be ready again");
         for (int round = 1; round <= options.times; round++) {
             double after = 1.5 + 2.5 * random.nextDouble();
             int noted = ledger.count(State.NOTED);
@@ -233,7 +233,8 @@ final class Bench {
             ready.add(server.secondsToReady);
             // What was acknowledged must be there before anybody sends anything again.
             Findings before = ledger.await(server, farm);
-            int already = (int) inDoubt.stream().filter(before.present::contains).count();
+            int already =
+                    (int) inDoubt.stream().filter(before.present::contains).count();
             try (Phone phone = new Phone(server.port)) {
                 for (int text : inDoubt) {
                     ledger.answered(text, phone.send(farm, ledger.text(text, text % 8)));
@@ -284,12 +285,15 @@ final class Bench {
         server.stop();
         long started = System.nanoTime();
         Process rebuild = Server.rebuild(jar, data);
-        if (!rebuild.waitFor(300, TimeUnit.SECONDS)) {
-            rebuild.destroyForcibly();
-            System.out.println("rebuild did not end in 300 s");
-            return false;
-        }
+        boolean ended = rebuild.waitFor(60, TimeUnit.SECONDS);
         double took = seconds(started);
+        if (!ended) {
+            System.out.println("THE REBUILD DID NOT END in 60 s and was killed; its log:");
+            Files.readAllLines(data.resolveSibling("rebuild.log")).stream()
+                    .filter(line -> !line.contains("AnnotationTypeMapping"))
+                    .forEach(line -> System.out.println("  " + line));
+            rebuild.destroyForcibly().waitFor();
+        }
         Server after = Server.start(jar, data);
         Findings findings = ledger.await(after, farm);
         boolean same = before.equals(ledger.boards(after, farm));
@@ -303,7 +307,7 @@ final class Bench {
                 same ? "the same to the byte" : "NOT THE SAME");
         after.stop();
         after.complain();
-        return rebuild.exitValue() == 0 && same && findings.good();
+        return ended && rebuild.exitValue() == 0 && same && findings.good();
     }
 
     // ---------------------------------------------------------------- start
@@ -315,7 +319,7 @@ final class Bench {
         Ledger ledger = new Ledger(options.seed, Ledger.EXACT);
         Server filled = Server.start(jar, data);
         Farm farm = Farm.of(filled);
-        Load.of(filled, farm, ledger, 8).runUntil(3 * ledger.perMorning(), Duration.ofSeconds(120));
+        Load.of(filled, farm, ledger, 8).runUntil(ledger.perMorning(), Duration.ofSeconds(60));
         Findings findings = ledger.await(filled, farm);
         filled.stop();
         for (int time = 0; time < options.times; time++) {
@@ -401,9 +405,8 @@ final class Bench {
             List<String> command = new ArrayList<>(List.of(
                     Path.of(System.getProperty("java.home"), "bin", "java").toString(), "-jar", jar.toString()));
             command.addAll(List.of(arguments));
-            ProcessBuilder builder = new ProcessBuilder(command)
-                    .redirectErrorStream(true)
-                    .redirectOutput(log.toFile());
+            ProcessBuilder builder =
+                    new ProcessBuilder(command).redirectErrorStream(true).redirectOutput(log.toFile());
             builder.environment().remove("TWILIO_AUTH_TOKEN");
             Process process = builder.start();
             RUNNING.add(process);
@@ -675,7 +678,8 @@ final class Bench {
             for (int part = 1; part < parts.length; part++) {
                 String row = parts[part].substring(0, parts[part].indexOf('"'));
                 for (int deed = 0; deed < DEEDS; deed++) {
-                    Matcher found = Pattern.compile("\"" + NAMES.get(deed) + "\":([0-9]+)").matcher(parts[part]);
+                    Matcher found = Pattern.compile("\"" + NAMES.get(deed) + "\":([0-9]+)")
+                            .matcher(parts[part]);
                     if (found.find()) {
                         sums[farm.rows.indexOf(row) * DEEDS + deed] = Integer.parseInt(found.group(1));
                     }
@@ -720,7 +724,8 @@ final class Bench {
         String sentence() {
             return good()
                     ? "The boards hold every acknowledged text once, and nothing else."
-                    : "LOST " + lost + ", DOUBLED " + doubled + "\n" + String.join("\n", details.subList(0, Math.min(5, details.size())));
+                    : "LOST " + lost + ", DOUBLED " + doubled + "\n"
+                            + String.join("\n", details.subList(0, Math.min(5, details.size())));
         }
     }
 
@@ -1012,9 +1017,8 @@ final class Bench {
                 }
             }
             URLClassLoader loader = new URLClassLoader(new URL[] {h2.toUri().toURL()});
-            Driver driver = (Driver) loader.loadClass("org.h2.Driver")
-                    .getDeclaredConstructor()
-                    .newInstance();
+            Driver driver = (Driver)
+                    loader.loadClass("org.h2.Driver").getDeclaredConstructor().newInstance();
             return new Store(
                     loader,
                     driver,
@@ -1074,7 +1078,7 @@ final class Bench {
         }
 
         @Override
-        public void close() throws Exception {
+        public void close() throws SQLException, IOException {
             keptOpen.close();
             loader.close();
         }
@@ -1089,12 +1093,18 @@ final class Bench {
         static Options of(String[] arguments) {
             String command = arguments.length == 0 ? "" : arguments[0];
             Map<String, String> given = new HashMap<>(Map.of(
-                    "--clients", command.equals("kill") ? "8" : "1,16",
-                    "--seconds", "15",
-                    "--times", command.equals("start") ? "5" : "10",
-                    "--per-cell", Integer.toString(Ledger.EXACT),
-                    "--jar", "projections/target/duskpeg.jar",
-                    "--seed", "20260101"));
+                    "--clients",
+                    command.equals("kill") ? "8" : "1,16",
+                    "--seconds",
+                    "15",
+                    "--times",
+                    command.equals("start") ? "5" : "10",
+                    "--per-cell",
+                    Integer.toString(Ledger.EXACT),
+                    "--jar",
+                    "projections/target/duskpeg.jar",
+                    "--seed",
+                    "20260101"));
             if (!List.of("texts", "kill", "start").contains(command)) {
                 throw new IllegalArgumentException("Which command?");
             }
@@ -1140,7 +1150,9 @@ final class Bench {
 
     private static String load() {
         return String.format(
-                Locale.ROOT, "%.1f", ManagementFactory.getOperatingSystemMXBean().getSystemLoadAverage());
+                Locale.ROOT,
+                "%.1f",
+                ManagementFactory.getOperatingSystemMXBean().getSystemLoadAverage());
     }
 
     private static long memory() {
@@ -1150,7 +1162,8 @@ final class Bench {
 
     private static void delete(Path directory) {
         try (Stream<Path> files = Files.walk(directory)) {
-            files.sorted(Collections.reverseOrder()).forEach(file -> file.toFile().delete());
+            files.sorted(Collections.reverseOrder())
+                    .forEach(file -> file.toFile().delete());
         } catch (IOException e) {
             System.err.println(directory + " could not be removed: " + e);
         }
