@@ -261,7 +261,8 @@ final class Bench {
                     lostNow,
                     doubledNow,
                     server.secondsToReady);
-            findings.details.stream().limit(5).forEach(detail -> System.out.println("      " + detail));
+            show("before the resending", before, round, server, farm, ledger);
+            show("after the resending", findings, round, server, farm, ledger);
         }
         System.out.printf(
                 Locale.ROOT,
@@ -278,6 +279,17 @@ final class Bench {
         ledger.refusals.stream().limit(5).forEach(refusal -> System.out.println("refused: " + refusal));
         boolean same = rebuildsTheSame(server, data, farm, ledger);
         return lost == 0 && doubled == 0 && same;
+    }
+
+    /** Says what was wrong and keeps the boards as they are a moment later. */
+    private void show(String when, Findings findings, int round, Server server, Farm farm, Ledger ledger)
+            throws Exception {
+        if (!findings.good()) {
+            System.out.println("      " + when + ", " + findings.onBoard + " on the boards: " + findings.sentence());
+            Path boards = work.resolve("boards-" + round + "-" + when.replace(' ', '-') + ".json");
+            Files.write(boards, ledger.boards(server, farm));
+            server.complain();
+        }
     }
 
     private boolean rebuildsTheSame(Server server, Path data, Farm farm, Ledger ledger) throws Exception {

@@ -50,14 +50,18 @@ class BoundariesTest {
                 .should()
                 .onlyDependOnClassesThat(resideInAnyPackage(PURE)
                         .or(resideInAnyPackage(
-                                "java.lang..", "java.util..", "java.time..", "java.text..", "java.nio.charset..",
-                                "java.security..", "org.jspecify.annotations.."))
+                                "java.lang..",
+                                "java.util..",
+                                "java.time..",
+                                "java.text..",
+                                "java.nio.charset..",
+                                "java.security..",
+                                "org.jspecify.annotations.."))
                         .or(alwaysPrimitive()));
     }
 
     private static DescribedPredicate<JavaClass> alwaysPrimitive() {
-        return DescribedPredicate.describe(
-                "are primitives or arrays", type -> type.isPrimitive() || type.isArray());
+        return DescribedPredicate.describe("are primitives or arrays", type -> type.isPrimitive() || type.isArray());
     }
 
     private static ArchRule noFrameworks(DescribedPredicate<JavaClass> who) {

@@ -214,8 +214,7 @@ public final class Farm {
         private final Row row;
         private final int count;
         private final String[] ties;
-        private final List<Deed> deeds =
-                new ArrayList<>(List.of(Deed.OPENED, Deed.POLLINATED, Deed.BAGGED, Deed.TIED));
+        private final List<Deed> deeds = new ArrayList<>(List.of(Deed.OPENED, Deed.POLLINATED, Deed.BAGGED, Deed.TIED));
         private String by = "w1";
         private int line = 1;
 
@@ -259,9 +258,8 @@ public final class Farm {
     /** Who told it: done and heard at that clock time. */
     public static Told told(String by, String clock, int daysLater, String text, int line) {
         Instant at = at(clock, daysLater);
-        String message = text.isEmpty()
-                ? by + "-" + clock.replace(":", "") + (daysLater == 0 ? "" : "-" + daysLater)
-                : text;
+        String message =
+                text.isEmpty() ? by + "-" + clock.replace(":", "") + (daysLater == 0 ? "" : "-" + daysLater) : text;
         return new Told(worker(by), at, at, text(message), line, SEAL);
     }
 

@@ -94,23 +94,17 @@ class BrowserTest {
 
     /** A visitor whose clock shows that time. */
     private static BrowserContext visitor(String time, int width) {
-        BrowserContext visitor = browser.newContext(
-                new Browser.NewContextOptions().setViewportSize(width, HEIGHT));
-        long ahead = Duration.between(
-                        Instant.now(), OffsetDateTime.parse(time).toInstant())
+        BrowserContext visitor = browser.newContext(new Browser.NewContextOptions().setViewportSize(width, HEIGHT));
+        long ahead = Duration.between(Instant.now(), OffsetDateTime.parse(time).toInstant())
                 .toSeconds();
-        visitor.addCookies(List.of(
-                new Cookie(DemoClockFilter.COOKIE, Long.toString(ahead)).setUrl(farm.address("/"))));
+        visitor.addCookies(List.of(new Cookie(DemoClockFilter.COOKIE, Long.toString(ahead)).setUrl(farm.address("/"))));
         return visitor;
     }
 
     private static void shoot(Page page, String name) {
         page.screenshot(new ScreenshotOptions()
                 .setFullPage(true)
-                .setPath(Path.of(
-                        "target",
-                        "screenshots",
-                        name + "-" + page.viewportSize().width + ".png")));
+                .setPath(Path.of("target", "screenshots", name + "-" + page.viewportSize().width + ".png")));
     }
 
     private static void text(Page phone, String worker, String words) {
@@ -139,7 +133,8 @@ class BrowserTest {
             board.navigate(farm.address("/board"));
             assertThat(board.locator("#row-12 .c-left")).containsText("14 left");
             assertThat(board.locator("[data-live]")).containsText("Live");
-            assertThat(board.getByText("15 males pegged for 9 females: 3 short")).isVisible();
+            assertThat(board.getByText("15 males pegged for 9 females: 3 short"))
+                    .isVisible();
 
             Page inTheRow = row.newPage();
             inTheRow.navigate(farm.address("/phone"));

@@ -48,7 +48,7 @@ final class TestFarm implements AutoCloseable {
 
     TestFarm(Engine engine, String... more) {
         settings = new ArrayList<>(engine.settings());
-        settings.addAll(List.of("--server.port=0", "--duskpeg.demo=true"));
+        settings.add("--server.port=0");
         settings.addAll(List.of(more));
         start();
     }

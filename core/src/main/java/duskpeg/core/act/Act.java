@@ -14,6 +14,9 @@ import org.jspecify.annotations.Nullable;
  */
 public sealed interface Act extends FieldEvent {
 
+    /** The highest count that one act can have. */
+    int MOST = 999;
+
     /** Who said it and when. */
     Told told();
 
@@ -56,6 +59,10 @@ public sealed interface Act extends FieldEvent {
      * @param males how many males were pegged with them, on other plants; null where the report did not say
      */
     record Pegged(RoundId round, int count, @Nullable Integer males, Told told) implements OnFlowers {
+        public Pegged {
+            requireCount(count);
+        }
+
         @Override
         public Deed deed() {
             return Deed.PEGGED;
@@ -64,6 +71,10 @@ public sealed interface Act extends FieldEvent {
 
     /** Pegs taken off in the morning. */
     record Opened(RoundId round, int count, Told told) implements OnFlowers {
+        public Opened {
+            requireCount(count);
+        }
+
         @Override
         public Deed deed() {
             return Deed.OPENED;
@@ -72,6 +83,10 @@ public sealed interface Act extends FieldEvent {
 
     /** Pollinated, each by both of its males. */
     record Pollinated(RoundId round, int count, Told told) implements OnFlowers {
+        public Pollinated {
+            requireCount(count);
+        }
+
         @Override
         public Deed deed() {
             return Deed.POLLINATED;
@@ -80,6 +95,10 @@ public sealed interface Act extends FieldEvent {
 
     /** Bagged after pollinating. */
     record Bagged(RoundId round, int count, Told told) implements OnFlowers {
+        public Bagged {
+            requireCount(count);
+        }
+
         @Override
         public Deed deed() {
             return Deed.BAGGED;
@@ -108,6 +127,7 @@ public sealed interface Act extends FieldEvent {
         public record Disagreement(TieNumber read, @Nullable TieNumber counted) {}
 
         public Tied {
+            requireCount(count);
             ties = List.copyOf(ties);
         }
 
@@ -119,6 +139,10 @@ public sealed interface Act extends FieldEvent {
 
     /** Found open, torn, its peg off, or without pollen: not used for seed. */
     record Lost(RoundId round, int count, Told told) implements OnFlowers {
+        public Lost {
+            requireCount(count);
+        }
+
         @Override
         public Deed deed() {
             return Deed.LOST;
@@ -161,13 +185,20 @@ public sealed interface Act extends FieldEvent {
         }
     }
 
+    private static void requireCount(int count) {
+        if (count < 1 || count > MOST) {
+            throw new IllegalArgumentException("not a count: " + count);
+        }
+    }
+
     private static void requireFruit(Subject subject, int count) {
+        requireCount(count);
         if (!(subject instanceof RowId) && !(subject instanceof FruitId && count == 1)) {
             throw new IllegalArgumentException("not " + count + " fruit: " + subject);
         }
     }
 
-    /** The acts that still stand: those that no later {@link TakenBack} names, in their order. */
+    /** The acts that still stand: those that no {@link TakenBack} names, in their order. */
     static List<Act> standing(List<? extends Act> acts) {
         List<TakenBack> takenBack = acts.stream()
                 .filter(TakenBack.class::isInstance)

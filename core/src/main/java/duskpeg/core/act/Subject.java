@@ -7,6 +7,7 @@ import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.round.RoundId;
 import java.time.LocalDate;
+import java.time.format.DateTimeParseException;
 import java.util.Optional;
 
 /**
@@ -36,10 +37,18 @@ public interface Subject {
         }
         return switch (part[1] + part.length) {
             case "row3" -> new RowId(farm, part[2]);
-            case "row4" -> new RoundId(new RowId(farm, part[2]), LocalDate.parse(part[3]));
+            case "row4" -> new RoundId(new RowId(farm, part[2]), date(part[3]));
             case "tie3" -> new FruitId(farm, new TieNumber(part[2]));
             case "worker3" -> new WorkerId(farm, part[2]);
             default -> throw new IllegalArgumentException("not a subject: " + text);
         };
+    }
+
+    private static LocalDate date(String text) {
+        try {
+            return LocalDate.parse(text);
+        } catch (DateTimeParseException e) {
+            throw new IllegalArgumentException("not a date: " + text, e);
+        }
     }
 }

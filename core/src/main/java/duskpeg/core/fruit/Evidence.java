@@ -37,7 +37,9 @@ public record Evidence(Act act, Grade grade) {
      * @param rounds the acts of every round in which its tie was put on
      */
     public static List<Evidence> of(Fruit fruit, List<? extends Act> rounds) {
-        List<Act> standing = Act.standing(rounds);
+        List<Act> standing = Act.standing(rounds).stream()
+                .filter(act -> act instanceof Act.OnFlowers)
+                .toList();
         List<Act.Tied> tyings = standing.stream()
                 .filter(Act.Tied.class::isInstance)
                 .map(Act.Tied.class::cast)

@@ -5,6 +5,7 @@ import duskpeg.core.act.Deed;
 import duskpeg.core.report.Question;
 import duskpeg.core.report.Question.Kind;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 
@@ -36,7 +37,11 @@ public record Fruit(FruitId id, List<Act> acts) {
     /** The fruit that these acts tell of; acts that do not name its tie are passed over. */
     public static Fruit of(FruitId id, List<? extends Act> acts) {
         return new Fruit(
-                id, Act.standing(acts).stream().filter(act -> names(act, id)).toList());
+                id,
+                Act.standing(acts).stream()
+                        .filter(act -> names(act, id))
+                        .sorted(Comparator.comparing(act -> act.told().heard()))
+                        .toList());
     }
 
     private static boolean names(Act act, FruitId id) {

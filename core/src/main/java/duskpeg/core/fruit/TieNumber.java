@@ -1,5 +1,7 @@
 package duskpeg.core.fruit;
 
+import java.util.Locale;
+
 /**
  * The number on a cable tie: fixed-width text, because leading zeros count.
  *
@@ -22,9 +24,17 @@ public record TieNumber(String digits) implements Comparable<TieNumber> {
         }
     }
 
-    /** The tie number of the given value, padded with zeros to the width. */
+    /**
+     * The tie number of the given value, padded with zeros to the width.
+     *
+     * @throws IllegalArgumentException if the width has no room for the value
+     */
     public static TieNumber of(long value, int width) {
-        return new TieNumber(String.format(java.util.Locale.ROOT, "%0" + width + "d", value));
+        String digits = String.format(Locale.ROOT, "%0" + width + "d", value);
+        if (digits.length() > width) {
+            throw new IllegalArgumentException("no tie number of " + width + " digits: " + value);
+        }
+        return new TieNumber(digits);
     }
 
     /** The number as a value, for counting along a strip. */
@@ -32,7 +42,11 @@ public record TieNumber(String digits) implements Comparable<TieNumber> {
         return Integer.parseInt(digits);
     }
 
-    /** The tie that comes {@code steps} after this one on a strip. */
+    /**
+     * The tie that comes {@code steps} after this one on a strip.
+     *
+     * @throws IllegalArgumentException if the width has no room for it
+     */
     public TieNumber plus(int steps) {
         return of(value() + (long) steps, digits.length());
     }

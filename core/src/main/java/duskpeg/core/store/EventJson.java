@@ -4,6 +4,7 @@ import com.fasterxml.jackson.annotation.JsonInclude;
 import com.fasterxml.jackson.core.JsonParser;
 import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.DeserializationContext;
+import com.fasterxml.jackson.databind.DeserializationFeature;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.SerializationFeature;
 import com.fasterxml.jackson.databind.deser.std.StdScalarDeserializer;
@@ -49,11 +50,15 @@ public final class EventJson {
     public static FieldEvent read(String written) {
         int space = written.indexOf(' ');
         try {
-            return MAPPER.readValue(
+            FieldEvent event = MAPPER.readValue(
                     written.substring(space + 1),
                     EventTypes.named(written.substring(0, Math.max(0, space)))
                             .orElseThrow(() -> new IllegalArgumentException("not an event: " + written))
                             .type());
+            if (event == null) {
+                throw new IllegalArgumentException("not an event: " + written);
+            }
+            return event;
         } catch (JsonProcessingException e) {
             throw new IllegalArgumentException("not an event: " + written, e);
         }
@@ -74,6 +79,7 @@ public final class EventJson {
                 .registerModule(new JavaTimeModule())
                 .registerModule(ids)
                 .disable(SerializationFeature.WRITE_DATES_AS_TIMESTAMPS)
+                .enable(DeserializationFeature.FAIL_ON_NULL_FOR_PRIMITIVES)
                 .setDefaultPropertyInclusion(JsonInclude.Include.NON_NULL);
     }
 

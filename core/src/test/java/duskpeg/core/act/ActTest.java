@@ -42,8 +42,7 @@ class ActTest {
         List<Act> line = row("12").worked(6, "004711").by("w1").at("07:30");
         Act back = takenBack(row("12").round(), "w1-0730").by("w1").at("07:31");
 
-        assertThat(Act.standing(
-                        Stream.concat(line.stream(), Stream.of(back)).toList()))
+        assertThat(Act.standing(Stream.concat(line.stream(), Stream.of(back)).toList()))
                 .isEmpty();
     }
 
@@ -95,7 +94,8 @@ class ActTest {
 
     @Test
     void aFruitCanBeHarvestedByItsTie() {
-        Act.Harvested harvested = new Act.Harvested(fruit("004711").id(), row("12").id(), 1, TOLD);
+        Act.Harvested harvested =
+                new Act.Harvested(fruit("004711").id(), row("12").id(), 1, TOLD);
 
         assertThat(harvested.subject()).isEqualTo(fruit("004711").id());
         assertThat(harvested.rowSaid()).isEqualTo(row("12").id());

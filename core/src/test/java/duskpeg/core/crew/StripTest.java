@@ -15,7 +15,8 @@ class StripTest {
 
     @Test
     void holdsEveryNumberFromFirstToLast() {
-        assertThat(strip("004798", "004801").ties()).containsExactlyElementsOf(ties("004798", "004799", "004800", "004801"));
+        assertThat(strip("004798", "004801").ties())
+                .containsExactlyElementsOf(ties("004798", "004799", "004800", "004801"));
     }
 
     @Test

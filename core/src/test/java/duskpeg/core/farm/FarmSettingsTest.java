@@ -70,7 +70,8 @@ class FarmSettingsTest {
 
     @Test
     void noonItselfIsAfternoon() {
-        assertThat(in("Europe/London").afternoonAt(Instant.parse("2026-08-15T11:00:00Z"))).isTrue();
+        assertThat(in("Europe/London").afternoonAt(Instant.parse("2026-08-15T11:00:00Z")))
+                .isTrue();
     }
 
     @Test
@@ -81,7 +82,8 @@ class FarmSettingsTest {
 
     @Test
     void midnightIsMorning() {
-        assertThat(in("Europe/London").afternoonAt(Instant.parse("2026-08-14T23:00:00Z"))).isFalse();
+        assertThat(in("Europe/London").afternoonAt(Instant.parse("2026-08-14T23:00:00Z")))
+                .isFalse();
     }
 
     @Test

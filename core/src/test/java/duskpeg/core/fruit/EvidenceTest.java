@@ -8,6 +8,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
 import duskpeg.core.fruit.Evidence.Grade;
+import duskpeg.core.round.RoundId;
 import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.Test;
@@ -16,9 +17,11 @@ class EvidenceTest {
 
     private static final Act PEGGED = row("12").pegged(14).males(28).by("w1").at("17:10");
 
-    /** The history of tie 004711, of what was said on its row's round and of itself. */
+    /** The history of tie 004711, of what was said of the fruit itself and on the rounds of its row. */
     private static List<Evidence> history(List<Act> said) {
-        return Evidence.of(Fruit.of(fruit("004711").id(), said), said);
+        List<Act> onRounds =
+                said.stream().filter(act -> act.subject() instanceof RoundId).toList();
+        return Evidence.of(Fruit.of(fruit("004711").id(), said), onRounds);
     }
 
     private static List<Act> said(Object... tellings) {
@@ -147,12 +150,28 @@ class EvidenceTest {
     }
 
     @Test
-    void whatWasDoneAtOnceIsToldInTheOrderOfTheWork() {
-        Act bagged = row("12").bagged(1).by("w1").line(2).at("07:20");
+    void whatWasDoneAtOnceIsToldInTheOrderItWasSaid() {
+        Act lost = row("12").lost(1).by("w1").line(1).at("07:20");
+        Act tied = row("12").tied(1, "004711").by("w1").line(2).at("07:20");
         Act opened = row("12").opened(1).by("w2").at("07:20");
-        Act tied = row("12").tied(1, "004711").by("w1").line(1).at("07:20");
 
-        assertThat(history(List.of(tied, bagged, opened))).containsExactly(ofRow(opened), ofRow(bagged), ofFruit(tied));
+        assertThat(history(List.of(lost, tied, opened))).containsExactly(ofRow(lost), ofFruit(tied), ofRow(opened));
+    }
+
+    @Test
+    void whatWasDoneToTheFruitAtOnceIsToldLast() {
+        Act tied = row("12").tied(1, "004711").by("w1").line(1).at("07:20");
+        Act culled = fruit("004711").culled().by("w1").line(2).at("07:20");
+
+        assertThat(history(List.of(culled, tied))).containsExactly(ofFruit(tied), ofFruit(culled));
+    }
+
+    @Test
+    void whereItsTieIsOnTwoFruitBothTyingsAreTold() {
+        Act twelve = row("12").tied(1, "004711").by("w1").at("07:20");
+        Act thirteen = row("13").tied(1, "004711").by("w1").at("07:40");
+
+        assertThat(history(List.of(twelve, thirteen))).containsExactly(ofFruit(twelve), ofFruit(thirteen));
     }
 
     @Test

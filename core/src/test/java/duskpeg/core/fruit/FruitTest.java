@@ -23,7 +23,8 @@ import org.junit.jupiter.params.provider.MethodSource;
 class FruitTest {
 
     private static final FruitId ID = fruit("004711").id();
-    private static final Act TIED = row("12").tied(2, "004711", "004712").by("w1").at("07:20");
+    private static final Act TIED =
+            row("12").tied(2, "004711", "004712").by("w1").at("07:20");
 
     private static Fruit of(Act... acts) {
         return Fruit.of(ID, List.of(acts));
@@ -51,13 +52,15 @@ class FruitTest {
 
     @Test
     void isHarvested() {
-        assertThat(of(TIED, fruit("004711").harvested().daysLater(60).at("09:00")).state())
+        assertThat(of(TIED, fruit("004711").harvested().daysLater(60).at("09:00"))
+                        .state())
                 .contains(State.HARVESTED);
     }
 
     @Test
     void isHarvestedWhereNobodySaidItWasTied() {
-        assertThat(of(fruit("004711").harvested().daysLater(60).at("09:00")).state()).contains(State.HARVESTED);
+        assertThat(of(fruit("004711").harvested().daysLater(60).at("09:00")).state())
+                .contains(State.HARVESTED);
     }
 
     @Test
@@ -125,7 +128,11 @@ class FruitTest {
         return List.of(
                 new Case(
                         "harvested, but nobody said it was tied",
-                        List.of(fruit("004711").harvested().by("w1").daysLater(60).at("09:00")),
+                        List.of(fruit("004711")
+                                .harvested()
+                                .by("w1")
+                                .daysLater(60)
+                                .at("09:00")),
                         asked(Kind.TIE_NOT_REPORTED, List.of("004711"), "w1-0900-60"),
                         "tie 004711 was never reported as put on"),
                 new Case(
@@ -142,8 +149,16 @@ class FruitTest {
                         "harvested twice",
                         List.of(
                                 TIED,
-                                fruit("004711").harvested().by("w1").daysLater(60).at("09:00"),
-                                fruit("004711").harvested().by("w2").daysLater(61).at("09:00")),
+                                fruit("004711")
+                                        .harvested()
+                                        .by("w1")
+                                        .daysLater(60)
+                                        .at("09:00"),
+                                fruit("004711")
+                                        .harvested()
+                                        .by("w2")
+                                        .daysLater(61)
+                                        .at("09:00")),
                         asked(Kind.HARVESTED_TWICE, List.of("004711", "2"), "w1-0900-60", "w2-0900-61"),
                         "tie 004711 was harvested 2 times"),
                 new Case(
@@ -151,7 +166,11 @@ class FruitTest {
                         List.of(
                                 TIED,
                                 fruit("004711").culled().by("w1").daysLater(9).at("09:00"),
-                                fruit("004711").harvested().by("w2").daysLater(60).at("09:00")),
+                                fruit("004711")
+                                        .harvested()
+                                        .by("w2")
+                                        .daysLater(60)
+                                        .at("09:00")),
                         asked(Kind.CULLED_AND_HARVESTED, List.of("004711"), "w1-0900-9", "w2-0900-60"),
                         "tie 004711 was reported as culled and as harvested"),
                 new Case(
@@ -182,8 +201,7 @@ class FruitTest {
     @Test
     void everyKindThatIsAskedOfAFruitAloneHasItsCase() {
         assertThat(cases().stream().map(one -> one.asked().kind()).collect(Collectors.toSet()))
-                .contains(
-                        Kind.TIE_NOT_REPORTED, Kind.ROW_DIFFERS, Kind.CULLED_AND_HARVESTED, Kind.HARVESTED_TWICE);
+                .contains(Kind.TIE_NOT_REPORTED, Kind.ROW_DIFFERS, Kind.CULLED_AND_HARVESTED, Kind.HARVESTED_TWICE);
     }
 
     @Test
@@ -196,7 +214,11 @@ class FruitTest {
     void anHonestFruitIsNotAsked() {
         assertThat(questions(List.of(
                         TIED,
-                        fruit("004711").harvestedInRow("12").by("w2").daysLater(60).at("09:00"))))
+                        fruit("004711")
+                                .harvestedInRow("12")
+                                .by("w2")
+                                .daysLater(60)
+                                .at("09:00"))))
                 .isEmpty();
     }
 
@@ -216,6 +238,8 @@ class FruitTest {
 
     private static List<Question> questions(List<Act> acts) {
         return Fruit.of(ID, acts)
-                .questions(strip("w1", "004700", "004730").strip("w2", "004731", "004760").after(acts));
+                .questions(strip("w1", "004700", "004730")
+                        .strip("w2", "004731", "004760")
+                        .after(acts));
     }
 }

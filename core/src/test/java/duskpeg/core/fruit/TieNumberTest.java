@@ -18,7 +18,9 @@ class TieNumberTest {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"", "471", "1234567890", "47 11", "+4711", "-4711", "4711\n", "4711a", "\u0664\u0667\u0661\u0661"})
+    @ValueSource(
+            strings = {"", "471", "1234567890", "47 11", "+4711", "-4711", "4711\n", "4711a", "\u0664\u0667\u0661\u0661"
+            })
     void anythingElseIsNoTie(String digits) {
         assertThatIllegalArgumentException().isThrownBy(() -> new TieNumber(digits));
     }
@@ -48,6 +50,7 @@ class TieNumberTest {
     @Test
     void nothingComesAfterTheLastNumberOfTheWidestTie() {
         assertThatIllegalArgumentException().isThrownBy(() -> new TieNumber("999999999").plus(1));
+        assertThatIllegalArgumentException().isThrownBy(() -> new TieNumber("9999").plus(1));
     }
 
     @Test

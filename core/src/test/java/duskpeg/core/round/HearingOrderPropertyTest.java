@@ -8,6 +8,7 @@ import duskpeg.core.act.Deed;
 import duskpeg.core.act.TextId;
 import duskpeg.core.report.Question;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Random;
@@ -25,9 +26,9 @@ class HearingOrderPropertyTest {
     private static final List<String> TIES = List.of("004711", "004712", "004730", "004731", "009999");
 
     @Property(tries = 2000)
-    void theTallyDoesNotDependOnTheOrderOfHearing(
-            @ForAll("messages") List<List<Act>> messages, @ForAll Random chance) {
-        assertThat(round(shuffled(messages, chance)).tally()).isEqualTo(round(messages).tally());
+    void theTallyDoesNotDependOnTheOrderOfHearing(@ForAll("messages") List<List<Act>> messages, @ForAll Random chance) {
+        assertThat(round(shuffled(messages, chance)).tally())
+                .isEqualTo(round(messages).tally());
     }
 
     @Property(tries = 2000)
@@ -39,8 +40,7 @@ class HearingOrderPropertyTest {
     @Property(tries = 2000)
     void theQuestionsDoNotDependOnTheOrderOfHearing(
             @ForAll("messages") List<List<Act>> messages, @ForAll Random chance) {
-        assertThat(questions(shuffled(messages, chance)))
-                .containsExactlyInAnyOrderElementsOf(questions(messages));
+        assertThat(questions(shuffled(messages, chance))).containsExactlyInAnyOrderElementsOf(questions(messages));
     }
 
     /** A question, with its messages in no order. */
@@ -66,7 +66,7 @@ class HearingOrderPropertyTest {
 
     private static List<List<Act>> shuffled(List<List<Act>> messages, Random chance) {
         List<List<Act>> shuffled = new ArrayList<>(messages);
-        java.util.Collections.shuffle(shuffled, chance);
+        Collections.shuffle(shuffled, chance);
         return shuffled;
     }
 
@@ -79,8 +79,7 @@ class HearingOrderPropertyTest {
     Arbitrary<List<List<Act>>> messages() {
         Arbitrary<Line> line = Combinators.combine(
                         Arbitraries.of("12", "12", "12", "13"),
-                        Arbitraries.of(Deed.class)
-                                .filter(deed -> deed != Deed.CULLED && deed != Deed.HARVESTED),
+                        Arbitraries.of(Deed.class).filter(deed -> deed != Deed.CULLED && deed != Deed.HARVESTED),
                         Arbitraries.integers().between(1, 6),
                         Arbitraries.integers().between(-1, 12),
                         Arbitraries.of(TIES).list().uniqueElements().ofMaxSize(3),
@@ -125,7 +124,9 @@ class HearingOrderPropertyTest {
             case TIED ->
                 line.doubt()
                         ? row.tiedInDoubt(line.count(), "004719", "004712")
-                        : row.tied(Math.max(line.count(), line.ties().size()), line.ties().toArray(String[]::new));
+                        : row.tied(
+                                Math.max(line.count(), line.ties().size()),
+                                line.ties().toArray(String[]::new));
             case LOST -> row.lost(line.count());
             default -> Farm.takenBack(row.round(), "SM" + line.takesBack());
         };

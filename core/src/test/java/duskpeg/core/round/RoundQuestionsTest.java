@@ -36,8 +36,7 @@ class RoundQuestionsTest {
     }
 
     private static Question asked(Kind kind, List<String> values, String... texts) {
-        return new Question(
-                kind, values, Arrays.stream(texts).map(Farm::text).toList());
+        return new Question(kind, values, Arrays.stream(texts).map(Farm::text).toList());
     }
 
     private static List<Act> said(Object... tellings) {
@@ -91,7 +90,8 @@ class RoundQuestionsTest {
                         "more bagged than pollinated",
                         said(
                                 row("12").pegged(6).by("w1").at("17:10"),
-                                row("12").worked(5)
+                                row("12")
+                                        .worked(5)
                                         .only(Deed.OPENED, Deed.POLLINATED)
                                         .by("w2")
                                         .at("06:40"),
@@ -102,7 +102,8 @@ class RoundQuestionsTest {
                         "more tied than bagged",
                         said(
                                 row("12").pegged(2).by("w1").at("17:10"),
-                                row("12").worked(1)
+                                row("12")
+                                        .worked(1)
                                         .only(Deed.OPENED, Deed.POLLINATED, Deed.BAGGED)
                                         .by("w2")
                                         .at("07:00"),
@@ -136,22 +137,30 @@ class RoundQuestionsTest {
                         "the tie in hand is not the one the strip led to",
                         said(
                                 row("12").pegged(2).by("w1").at("17:10"),
-                                row("12").worked(2)
+                                row("12")
+                                        .worked(2)
                                         .only(Deed.OPENED, Deed.POLLINATED, Deed.BAGGED)
                                         .by("w1")
                                         .at("07:00"),
-                                row("12").tiedInDoubt(2, "004719", "004712").by("w1").at("07:20")),
+                                row("12")
+                                        .tiedInDoubt(2, "004719", "004712")
+                                        .by("w1")
+                                        .at("07:20")),
                         asked(Kind.LAST_NUMBER_DIFFERS, List.of("2", "004719", "004712"), "w1-0720"),
                         "2 tied without known numbers: the last was read as 004719, the strip led to 004712"),
                 when(
                         "a tie in hand, and too few left on the strip",
                         said(
                                 row("12").pegged(2).by("w1").at("17:10"),
-                                row("12").worked(2)
+                                row("12")
+                                        .worked(2)
                                         .only(Deed.OPENED, Deed.POLLINATED, Deed.BAGGED)
                                         .by("w1")
                                         .at("07:00"),
-                                row("12").tiedInDoubt(2, "004719", null).by("w1").at("07:20")),
+                                row("12")
+                                        .tiedInDoubt(2, "004719", null)
+                                        .by("w1")
+                                        .at("07:20")),
                         asked(Kind.LAST_NUMBER_DIFFERS, List.of("2", "004719", "-"), "w1-0720"),
                         "2 tied without known numbers: the last was read as 004719, the strip led to -"),
                 when(
@@ -200,8 +209,8 @@ class RoundQuestionsTest {
     @Test
     void everyKindThatIsAboutARoundHasItsCase() {
         // The others are about one fruit and are asked where a fruit is looked at.
-        EnumSet<Kind> ofRounds = EnumSet.complementOf(EnumSet.of(
-                Kind.TIE_NOT_REPORTED, Kind.ROW_DIFFERS, Kind.CULLED_AND_HARVESTED, Kind.HARVESTED_TWICE));
+        EnumSet<Kind> ofRounds = EnumSet.complementOf(
+                EnumSet.of(Kind.TIE_NOT_REPORTED, Kind.ROW_DIFFERS, Kind.CULLED_AND_HARVESTED, Kind.HARVESTED_TWICE));
 
         assertThat(cases().stream().map(one -> one.asked().kind()).collect(Collectors.toSet()))
                 .isEqualTo(ofRounds);
@@ -282,7 +291,9 @@ class RoundQuestionsTest {
                 row("12").worked(1, "004711").by("w1").at("07:20"));
 
         assertThat(RoundQuestions.of(
-                        Round.of(row("12").round(), acts), Farm.SETTINGS, noStrips().after(acts)))
+                        Round.of(row("12").round(), acts),
+                        Farm.SETTINGS,
+                        noStrips().after(acts)))
                 .containsExactly(new Question(Kind.TIE_ON_NO_STRIP, List.of("004711"), List.of(text("w1-0720"))));
     }
 

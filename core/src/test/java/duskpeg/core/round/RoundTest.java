@@ -134,7 +134,8 @@ class RoundTest {
     void actsOnOtherSubjectsArePassedOver() {
         Act ours = row("12").pegged(14).at("17:10");
 
-        Round round = round(ours, row("13").pegged(9).at("17:12"), row("12").culled(3).at("08:00"));
+        Round round =
+                round(ours, row("13").pegged(9).at("17:12"), row("12").culled(3).at("08:00"));
 
         assertThat(round).isEqualTo(new Round(row("12").round(), List.of((Act.OnFlowers) ours)));
     }

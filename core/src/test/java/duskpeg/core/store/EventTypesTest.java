@@ -78,16 +78,33 @@ class EventTypesTest {
         stored.put("opened-1", row("12").opened(13).by("w1").at("06:05"));
         stored.put("pollinated-1", row("12").pollinated(13).by("w1").at("06:40"));
         stored.put("bagged-1", row("12").bagged(13).by("w1").at("07:00"));
-        stored.put("tied-1", row("12").tied(2, "004711", "004712").by("w1").line(3).at("07:20"));
-        stored.put("tied-1.in-doubt", row("12").tiedInDoubt(2, "004719", "004712").by("w1").at("07:20"));
-        stored.put("tied-1.strip-too-short", row("12").tiedInDoubt(2, "004719", null).by("w1").at("07:20"));
+        stored.put(
+                "tied-1", row("12").tied(2, "004711", "004712").by("w1").line(3).at("07:20"));
+        stored.put(
+                "tied-1.in-doubt",
+                row("12").tiedInDoubt(2, "004719", "004712").by("w1").at("07:20"));
+        stored.put(
+                "tied-1.strip-too-short",
+                row("12").tiedInDoubt(2, "004719", null).by("w1").at("07:20"));
         stored.put("lost-1", row("12").lost(1).by("w1").at("06:06"));
         stored.put("culled-1", row("12").culled(6).by("w1").daysLater(9).at("09:00"));
-        stored.put("culled-1.by-tie", fruit("004711").culledInRow("12").by("w1").daysLater(9).at("09:00"));
-        stored.put("harvested-1", fruit("004711").harvestedInRow("12").by("w2").daysLater(60).at("09:00"));
-        stored.put("harvested-1.by-row", row("12").harvested(6).by("w2").daysLater(60).at("09:00"));
-        stored.put("taken-back-1", takenBack(row("12").round(), "w1-1710").by("w1").at("17:11"));
-        stored.put("taken-back-1.of-a-fruit", takenBack(fruit("004711").id(), "w2-0900-60").by("w2").daysLater(60).at("09:01"));
+        stored.put(
+                "culled-1.by-tie",
+                fruit("004711").culledInRow("12").by("w1").daysLater(9).at("09:00"));
+        stored.put(
+                "harvested-1",
+                fruit("004711").harvestedInRow("12").by("w2").daysLater(60).at("09:00"));
+        stored.put(
+                "harvested-1.by-row",
+                row("12").harvested(6).by("w2").daysLater(60).at("09:00"));
+        stored.put(
+                "taken-back-1", takenBack(row("12").round(), "w1-1710").by("w1").at("17:11"));
+        stored.put(
+                "taken-back-1.of-a-fruit",
+                takenBack(fruit("004711").id(), "w2-0900-60")
+                        .by("w2")
+                        .daysLater(60)
+                        .at("09:01"));
         return stored;
     }
 
@@ -101,13 +118,11 @@ class EventTypesTest {
 
     @Test
     void everyEventHasAName() {
-        Set<Class<?>> events =
-                new ClassFileImporter()
-                        .withImportOption(new ImportOption.DoNotIncludeTests())
-                        .importPackages("duskpeg.core").stream()
-                                .filter(type -> type.isAssignableTo(FieldEvent.class) && !type.isInterface())
-                                .map(JavaClass::reflect)
-                                .collect(Collectors.toSet());
+        Set<Class<?>> events = new ClassFileImporter()
+                .withImportOption(new ImportOption.DoNotIncludeTests()).importPackages("duskpeg.core").stream()
+                        .filter(type -> type.isAssignableTo(FieldEvent.class) && !type.isInterface())
+                        .map(JavaClass::reflect)
+                        .collect(Collectors.toSet());
 
         assertThat(EventTypes.ALL.stream().map(EventType::type).toList())
                 .doesNotHaveDuplicates()
@@ -134,8 +149,9 @@ class EventTypesTest {
             assertThat(files.map(file -> file.getFileName().toString())
                             .filter(name -> name.endsWith(".json"))
                             .toList())
-                    .containsExactlyInAnyOrderElementsOf(
-                            stored().keySet().stream().map(name -> name + ".json").toList());
+                    .containsExactlyInAnyOrderElementsOf(stored().keySet().stream()
+                            .map(name -> name + ".json")
+                            .toList());
         }
     }
 
@@ -144,8 +160,8 @@ class EventTypesTest {
     void whatWasStoredIsReadAsItWas(String file, FieldEvent event) {
         String[] type = file.replaceFirst("\\..*", "").split("-(?=[0-9]+$)");
 
-        FieldEvent read = serializer.deserialize(
-                new SimpleSerializedObject<>(content(file), String.class, type[0], type[1]));
+        FieldEvent read =
+                serializer.deserialize(new SimpleSerializedObject<>(content(file), String.class, type[0], type[1]));
 
         assertThat(read).isEqualTo(event);
     }

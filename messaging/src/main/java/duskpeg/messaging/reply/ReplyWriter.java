@@ -35,7 +35,7 @@ public final class ReplyWriter {
     private static final int LONGEST_ECHO = 12;
     private static final int MOST_RUNS = 3;
     private static final int MOST_QUESTIONS = 2;
-    private static final int LEVELS = 4;
+    private static final int LEVELS = 5;
 
     private final Phrases phrases;
     private final FarmSettings settings;
@@ -56,9 +56,15 @@ public final class ReplyWriter {
      * What is said of one line, or of several together.
      *
      * @param wordings from the fullest to the briefest
+     * @param lines how many lines it is about
      * @param urgent whether it must not be left out: something was not written down
+     * @param asks whether something must be looked at
      */
-    private record Part(List<String> wordings, boolean urgent) {
+    private record Part(List<String> wordings, int lines, boolean urgent, boolean asks) {
+
+        Part(List<String> wordings, boolean urgent) {
+            this(wordings, 1, urgent, false);
+        }
 
         String at(int level) {
             return wordings.get(Math.min(level, wordings.size() - 1));
@@ -129,10 +135,12 @@ public final class ReplyWriter {
     }
 
     private String tail(List<Part> rest) {
+        int lines = rest.stream().mapToInt(Part::lines).sum();
         long unread = rest.stream().filter(Part::urgent).count();
-        return unread > 0
-                ? phrases.say("more.unread", "count", rest.size(), "unread", unread)
-                : phrases.say("more", "count", rest.size());
+        String more = unread > 0
+                ? phrases.say("more.unread", "count", lines, "unread", unread)
+                : phrases.say("more", "count", lines);
+        return rest.stream().anyMatch(Part::asks) ? more + " " + phrases.say("more.check") : more;
     }
 
     private static boolean fits(String text) {
@@ -162,15 +170,19 @@ public final class ReplyWriter {
         return new Part(List.of(text), false);
     }
 
-    /** A wording with its questions, with fewer of them, and at last with the word that there are some. */
-    private Part asking(String full, String brief, List<Question> questions) {
+    /** Wordings with their questions, with fewer of them, and at last with the word that there are some. */
+    private Part asking(String full, String brief, String briefest, int lines, List<Question> questions) {
+        String check = questions.isEmpty() ? "" : " " + phrases.say("more.check");
         return new Part(
                 List.of(
                         full + asked(questions, MOST_QUESTIONS),
                         brief + asked(questions, MOST_QUESTIONS),
                         brief + asked(questions, 1),
-                        questions.isEmpty() ? brief : brief + " " + phrases.say("more.check")),
-                false);
+                        brief + check,
+                        briefest + check),
+                lines,
+                false,
+                !questions.isEmpty());
     }
 
     private Part part(Entry entry) {
@@ -181,7 +193,7 @@ public final class ReplyWriter {
             Set<TieNumber> ties = new LinkedHashSet<>(
                     fruit.fruit().stream().map(one -> one.id().tie()).toList());
             String said = phrases.say("fruit." + fruit.deed().word(), "count", ties.size(), "ties", ties(ties));
-            return asking(said, said, fruit.questions());
+            return asking(said, said, said, 1, fruit.questions());
         }
         if (entry instanceof Entry.OfRow row) {
             Statement.OnRow said = row.statement();
@@ -224,7 +236,7 @@ public final class ReplyWriter {
                             "needed",
                             Tally.MALES_PER_FEMALE * tally.pegged());
         }
-        return asking(said + males, said, entry.questions());
+        return asking(said + males, said, said, 1, entry.questions());
     }
 
     /** What is asked after the last of the lines is what must still be asked about all of them. */
@@ -235,12 +247,16 @@ public final class ReplyWriter {
             "row", last.round().id().row().label(),
             "day", day(morning),
             "what", lines.stream().map(this::work).collect(Collectors.joining(", ")),
+            "lines", lines.size(),
             "left", last.round().tally().left()
         };
         String time = now.isBefore(settings.limitOn(morning)) ? time(morning) : "";
+        String brief = phrases.say("worked.brief", arguments);
         return asking(
                 phrases.say(isThisMorning(morning) ? "worked" : "worked.on", arguments) + time,
-                phrases.say("worked.brief", arguments),
+                brief,
+                lines.size() == 1 ? brief : phrases.say("worked.briefest", arguments),
+                lines.size(),
                 last.questions());
     }
 
@@ -341,11 +357,12 @@ public final class ReplyWriter {
         if (acts.isEmpty()) {
             return phrases.say("taken.nothing");
         }
-        Map<String, List<Act>> alike = new LinkedHashMap<>();
+        Map<List<Object>, List<Act>> alike = new LinkedHashMap<>();
         for (Act act : acts) {
-            String key = act.subject() instanceof FruitId ? "fruit" + act.deed() : act.subject() + " " + count(act);
-            alike.computeIfAbsent(key + act.told().line(), one -> new ArrayList<>())
-                    .add(act);
+            List<Object> key = act.subject() instanceof FruitId
+                    ? List.of(act.deed(), act.told().line())
+                    : List.of(act.subject(), count(act), act.told().line());
+            alike.computeIfAbsent(key, one -> new ArrayList<>()).add(act);
         }
         List<String> said = new ArrayList<>(
                 alike.values().stream().map(this::takenBackTogether).toList());

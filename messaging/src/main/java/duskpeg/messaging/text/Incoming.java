@@ -44,16 +44,20 @@ final class Incoming {
 
     /** A number in E.164 form. A plus sign that a careless client did not encode arrives as a space. */
     static String phone(String sender) {
-        String kept = keepable(sender).strip();
-        if (sender.startsWith(" ") && kept.matches("[0-9]{6,15}")) {
-            return "+" + kept;
+        String number = sender.strip();
+        if (sender.startsWith(" ") && number.matches("[0-9]{6,15}")) {
+            return "+" + number;
         }
-        return kept.length() > LONGEST_SENDER ? kept.substring(0, LONGEST_SENDER) : kept;
+        return keepable(number, LONGEST_SENDER);
     }
 
     /** The words as both database engines can keep them: no NUL, no half of a surrogate pair, not endless. */
     static String keepable(String words) {
-        String cut = words.length() > Texts.MAX_WORDS ? words.substring(0, Texts.MAX_WORDS) : words;
+        return keepable(words, Texts.MAX_WORDS);
+    }
+
+    private static String keepable(String words, int longest) {
+        String cut = words.length() > longest ? words.substring(0, longest) : words;
         StringBuilder kept = new StringBuilder(cut.length());
         cut.codePoints()
                 .map(codePoint -> codePoint == 0 || (codePoint >= 0xD800 && codePoint <= 0xDFFF) ? 0xFFFD : codePoint)

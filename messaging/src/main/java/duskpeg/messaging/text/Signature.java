@@ -4,10 +4,12 @@ import com.twilio.security.RequestValidator;
 import jakarta.servlet.http.HttpServletRequest;
 import java.net.InetAddress;
 import java.net.UnknownHostException;
+import java.nio.charset.StandardCharsets;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
+import org.springframework.web.util.UriUtils;
 
 /**
  * Whether a webhook's request is the carrier's own. With the account's token the request must carry its signature;
@@ -43,19 +45,30 @@ final class Signature {
         return query == null ? base : base + "?" + query;
     }
 
-    /** The signature covers the query as part of the address, so only what was posted counts as parameters. */
+    /**
+     * The signature covers the query as part of the address, so only what was posted counts as parameters. A servlet
+     * lists the values of the query before those of the body.
+     */
     private static Map<String, String> postedParameters(HttpServletRequest request, @Nullable String query) {
+        Map<String, Integer> inQuery = new HashMap<>();
+        for (String parameter : query == null ? new String[0] : query.split("&", -1)) {
+            String name = parameter.split("=", 2)[0];
+            inQuery.merge(UriUtils.decode(name.replace('+', ' '), StandardCharsets.UTF_8), 1, Integer::sum);
+        }
         Map<String, String> posted = new HashMap<>();
-        String inQuery = query == null ? "" : "&" + query;
         request.getParameterMap().forEach((name, values) -> {
-            if (!inQuery.contains("&" + name + "=")) {
-                posted.put(name, values[0]);
+            int first = inQuery.getOrDefault(name, 0);
+            if (first < values.length) {
+                posted.put(name, values[first]);
             }
         });
         return posted;
     }
 
-    private static boolean fromThisMachine(String address) {
+    private static boolean fromThisMachine(@Nullable String address) {
+        if (address == null || address.isEmpty()) {
+            return false;
+        }
         try {
             return InetAddress.getByName(address).isLoopbackAddress();
         } catch (UnknownHostException e) {

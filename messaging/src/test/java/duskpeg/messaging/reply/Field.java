@@ -193,10 +193,7 @@ final class Field {
                 .filter(act -> act.told().text().equals(text))
                 .toList();
         Told told = told();
-        back.stream()
-                .map(Act::subject)
-                .distinct()
-                .forEach(subject -> acts.add(new Act.TakenBack(subject, text, told)));
+        back.stream().map(Act::subject).distinct().forEach(subject -> acts.add(new Act.TakenBack(subject, text, told)));
         return new Outcome.Noted(new Entry.OfTakeBack(back));
     }
 

@@ -66,9 +66,8 @@ class Gsm7Test {
                 .reduce("", String::concat);
 
         assertThat(covered)
-                .isEqualTo(Stream.concat(defaultTable(), extensionTable())
-                        .sorted()
-                        .reduce("", String::concat));
+                .isEqualTo(
+                        Stream.concat(defaultTable(), extensionTable()).sorted().reduce("", String::concat));
     }
 
     @ParameterizedTest
@@ -89,7 +88,8 @@ class Gsm7Test {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"\u00ea", "\u00e7", "\u00e1", "`", "\u2019", "\u2013", "\t", "\u001b", "\u0000", "\ud83c\udf83"})
+    @ValueSource(
+            strings = {"\u00ea", "\u00e7", "\u00e1", "`", "\u2019", "\u2013", "\t", "\u001b", "\u0000", "\ud83c\udf83"})
     void whatTheAlphabetLacksHasNoLength(String text) {
         assertThat(Gsm7.covers(text)).isFalse();
         assertThatIllegalArgumentException().isThrownBy(() -> Gsm7.septets(text));

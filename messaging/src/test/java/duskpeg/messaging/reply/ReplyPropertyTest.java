@@ -51,7 +51,7 @@ class ReplyPropertyTest {
     private static final Pattern TAIL = Pattern.compile("\\+[0-9]+ more, ([0-9]+) not noted\\.");
     private static final Pattern NOT_NOTED = Pattern.compile("NOT NOTED|Not noted:");
 
-    @Property(tries = 400, edgeCases = EdgeCasesMode.NONE)
+    @Property(tries = 200, edgeCases = EdgeCasesMode.NONE)
     void isAlwaysOneSegment(@ForAll("outcomes") List<Outcome> outcomes, @ForAll("times") LocalTime now) {
         String reply = reply(outcomes, now);
 
@@ -59,14 +59,13 @@ class ReplyPropertyTest {
         assertThat(Gsm7.septets(reply)).as(reply).isLessThanOrEqualTo(160);
     }
 
-    @Property(tries = 400, edgeCases = EdgeCasesMode.NONE)
+    @Property(tries = 200, edgeCases = EdgeCasesMode.NONE)
     void isNeverBlank(@ForAll("outcomes") List<Outcome> outcomes, @ForAll("times") LocalTime now) {
         assertThat(reply(outcomes, now)).isNotBlank();
     }
 
-    @Property(tries = 400, edgeCases = EdgeCasesMode.NONE)
-    void countsEveryLineThatWasNotNoted(
-            @ForAll("outcomes") List<Outcome> outcomes, @ForAll("times") LocalTime now) {
+    @Property(tries = 200, edgeCases = EdgeCasesMode.NONE)
+    void countsEveryLineThatWasNotNoted(@ForAll("outcomes") List<Outcome> outcomes, @ForAll("times") LocalTime now) {
         String reply = reply(outcomes, now);
 
         long said = NOT_NOTED.matcher(reply).results().count();
@@ -102,7 +101,15 @@ class ReplyPropertyTest {
     @Provide
     Arbitrary<List<Outcome>> outcomes() {
         Arbitrary<Outcome> any = Arbitraries.oneOf(
-                ofRound(), ofRound(), ofRound(), ofFruit(), ofUntiedFruit(), takenBack(), noSuchRow(), unread(), asked());
+                ofRound(),
+                ofRound(),
+                ofRound(),
+                ofFruit(),
+                ofUntiedFruit(),
+                takenBack(),
+                noSuchRow(),
+                unread(),
+                asked());
         return Arbitraries.oneOf(
                 any.list().ofSize(1),
                 any.list().ofMinSize(2).ofMaxSize(5),
@@ -148,8 +155,7 @@ class ReplyPropertyTest {
                 .as((row, morning, counts, lost, saidMales) -> {
                     RoundId id = new RoundId(row, morning);
                     List<Act.OnFlowers> acts = new ArrayList<>();
-                    counts.forEach(count ->
-                            acts.add(new Act.Pegged(id, count, saidMales ? 2 * count : null, told(1))));
+                    counts.forEach(count -> acts.add(new Act.Pegged(id, count, saidMales ? 2 * count : null, told(1))));
                     acts.add(new Act.Lost(id, lost, told(2)));
                     return new Round(id, acts);
                 });
@@ -164,8 +170,7 @@ class ReplyPropertyTest {
                 EnumSet.range(Deed.OPENED, Deed.TIED));
         return Combinators.combine(rounds(), deeds, counts(), ties(), questions())
                 .as((round, done, count, ties, questions) -> new Outcome.Noted(new Entry.OfRound(
-                        new Statement.OnFlowers(
-                                round.id().row(), done, count, null, new Statement.NextOnStrip(null)),
+                        new Statement.OnFlowers(round.id().row(), done, count, null, new Statement.NextOnStrip(null)),
                         round,
                         done.contains(Deed.TIED) ? ties : List.of(),
                         questions)));
@@ -194,26 +199,30 @@ class ReplyPropertyTest {
         Arbitrary<String> words = Arbitraries.oneOf(
                 Arbitraries.of("", "twleve", "\ud83c\udf83".repeat(40), "[".repeat(40), "{0}", "'", "\n", "\ud83c"),
                 Arbitraries.strings().ofMaxLength(30));
-        return Combinators.combine(
-                        Arbitraries.of(Problem.class).filter(problem -> problem != Problem.EMPTY), words)
+        return Combinators.combine(Arbitraries.of(Problem.class).filter(problem -> problem != Problem.EMPTY), words)
                 .as(Outcome.Unread::new);
     }
 
     private static Arbitrary<Outcome> takenBack() {
-        Arbitrary<List<Act>> flowers = Combinators.combine(rounds(), counts(), ties(), Arbitraries.integers().between(1, 40))
+        Arbitrary<List<Act>> flowers = Combinators.combine(
+                        rounds(), counts(), ties(), Arbitraries.integers().between(1, 40))
                 .as((round, count, ties, line) -> List.of(
                         new Act.Opened(round.id(), count, told(line)),
                         new Act.Pollinated(round.id(), count, told(line)),
                         new Act.Bagged(round.id(), count, told(line)),
                         new Act.Tied(round.id(), count, ties, null, told(line))));
-        Arbitrary<List<Act>> fruit = Combinators.combine(ties(), Arbitraries.of(true, false), Arbitraries.integers().between(1, 40))
+        Arbitrary<List<Act>> fruit = Combinators.combine(
+                        ties(),
+                        Arbitraries.of(true, false),
+                        Arbitraries.integers().between(1, 40))
                 .as((ties, culled, line) -> ties.stream()
                         .limit(20)
                         .<Act>map(tie -> culled
                                 ? new Act.Culled(new FruitId(HILL, tie), null, 1, told(line))
                                 : new Act.Harvested(new FruitId(HILL, tie), null, 1, told(line)))
                         .toList());
-        Arbitrary<List<Act>> untied = Combinators.combine(rows(), counts(), Arbitraries.integers().between(1, 40))
+        Arbitrary<List<Act>> untied = Combinators.combine(
+                        rows(), counts(), Arbitraries.integers().between(1, 40))
                 .as((row, count, line) -> List.of(new Act.Harvested(row, null, count, told(line))));
         return Arbitraries.oneOf(flowers, fruit, untied)
                 .list()
@@ -225,7 +234,9 @@ class ReplyPropertyTest {
     private static Arbitrary<Outcome> asked() {
         Arbitrary<LocalDate> mornings = Arbitraries.of(MORNING, MORNING.plusDays(1));
         Arbitrary<Outcome> own = Combinators.combine(
-                        mornings, rounds().list().ofMaxSize(60), Arbitraries.of(new TieNumber("999999999")).optional())
+                        mornings,
+                        rounds().list().ofMaxSize(60),
+                        Arbitraries.of(new TieNumber("999999999")).optional())
                 .as(Outcome.OwnMorning::new);
         Arbitrary<Outcome> row = rounds().map(Outcome.OfRow::new);
         Arbitrary<Outcome> tie = Combinators.combine(rounds(), Arbitraries.of(true, false))

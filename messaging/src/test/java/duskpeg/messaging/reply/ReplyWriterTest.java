@@ -103,8 +103,7 @@ class ReplyWriterTest {
             field.at("17:10").pegged("12", 1, 2);
             Outcome worked = field.at("10:00").worked("12", 1, ties("004711"));
 
-            assertThat(field.reply(worked))
-                    .isEqualTo("Row 12: 1 opened, pollinated, bagged, tied 004711. 0 left.");
+            assertThat(field.reply(worked)).isEqualTo("Row 12: 1 opened, pollinated, bagged, tied 004711. 0 left.");
         }
 
         @Test
@@ -130,8 +129,7 @@ class ReplyWriterTest {
         @Test
         void tiesThatDoNotFollowEachOtherAreSaidInRuns() {
             field.at("17:10").pegged("12", 5, 10);
-            Outcome worked = field.at("07:30")
-                    .worked("12", 5, ties("004711", "004712", "004720", "004730", "004731"));
+            Outcome worked = field.at("07:30").worked("12", 5, ties("004711", "004712", "004720", "004730", "004731"));
 
             assertThat(field.reply(worked))
                     .isEqualTo("Row 12: 5 opened, pollinated, bagged, tied 004711-004712 004720 004730-004731."
@@ -141,8 +139,7 @@ class ReplyWriterTest {
         @Test
         void ofManyRunsThreeAreSaid() {
             field.at("17:10").pegged("12", 5, 10);
-            Outcome worked = field.at("07:30")
-                    .worked("12", 5, ties("004711", "004713", "004715", "004717", "004719"));
+            Outcome worked = field.at("07:30").worked("12", 5, ties("004711", "004713", "004715", "004717", "004719"));
 
             assertThat(field.reply(worked))
                     .isEqualTo("Row 12: 5 opened, pollinated, bagged, tied 004711 004713 004715 +2."
@@ -278,7 +275,8 @@ class ReplyWriterTest {
             field.at("07:30").worked("12", 6, tiesTo("004711", "004716"));
             Outcome asked = field.at("07:45").askedOwnMorning("004717", "12", "13");
 
-            assertThat(field.reply(asked)).isEqualTo("15 Aug, left: row 12 8, row 13 9. 2h15 to 10:00. Next tie 004717.");
+            assertThat(field.reply(asked))
+                    .isEqualTo("15 Aug, left: row 12 8, row 13 9. 2h15 to 10:00. Next tie 004717.");
         }
 
         @Test
@@ -389,8 +387,9 @@ class ReplyWriterTest {
             String reply = field.at("17:10").reply(new Outcome.Unread(Problem.NO_ACT, "[[[[[[[[[[[["));
 
             assertThat(reply)
-                    .isEqualTo("NOT NOTED. \"[[[[[[[[[[[[\" is no act. First 1 peg 2 open 3 pollinate 4 bag 5 tie 6 cull"
-                            + " 7 harvest 8 lost, then row and count: 1 12 14");
+                    .isEqualTo(
+                            "NOT NOTED. \"[[[[[[[[[[[[\" is no act. First 1 peg 2 open 3 pollinate 4 bag 5 tie 6 cull"
+                                    + " 7 harvest 8 lost, then row and count: 1 12 14");
             assertThat(Gsm7.septets(reply)).isLessThanOrEqualTo(160);
         }
     }
@@ -436,6 +435,28 @@ class ReplyWriterTest {
             assertThat(field.reply(one, two, three, four))
                     .isEqualTo("Row 12: 14 pegged for 15 Aug. Row 13: 9 pegged for 15 Aug."
                             + " Row 14: 11 pegged for 15 Aug. Row 15: 10 pegged for 15 Aug.");
+        }
+
+        @Test
+        void ofOneRowThatAreTooManyAreCounted() {
+            field.at("17:10").pegged("13", 9, 18);
+            field.at("06:40");
+            List<Outcome> five = IntStream.rangeClosed(1, 5)
+                    .<Outcome>mapToObj(
+                            line -> field.did(EnumSet.of(Deed.OPENED, Deed.POLLINATED, Deed.BAGGED), "13", 1))
+                    .toList();
+
+            assertThat(field.reply(five)).isEqualTo("Row 13: 5 lines noted, 9 left.");
+        }
+
+        @Test
+        void whatMustBeCheckedIsSaidOfTheRestToo() {
+            field.at("06:40");
+            List<Outcome> forty = IntStream.rangeClosed(1, 40)
+                    .<Outcome>mapToObj(row -> field.did(EnumSet.of(Deed.OPENED), "" + row, 7))
+                    .toList();
+
+            assertThat(field.reply(forty)).endsWith("more noted. CHECK the board.");
         }
 
         @Test

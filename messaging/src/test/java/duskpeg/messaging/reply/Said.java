@@ -18,6 +18,7 @@ final class Said {
             "worked",
             "worked.on",
             "worked.brief",
+            "worked.briefest",
             "worked.what",
             "fruit.culled",
             "fruit.harvested",

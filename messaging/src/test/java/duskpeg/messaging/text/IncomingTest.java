@@ -32,8 +32,7 @@ class IncomingTest {
     @Test
     void keepsAnOrdinaryMessageAsItCame() {
         assertThat(text("SM0123456789abcdef", "+14155550101", "1 12 14"))
-                .isEqualTo(new Text(
-                        new TextId(HILL, "SM0123456789abcdef"), "+14155550101", "1 12 14", SALT, HEARD));
+                .isEqualTo(new Text(new TextId(HILL, "SM0123456789abcdef"), "+14155550101", "1 12 14", SALT, HEARD));
     }
 
     @Test
@@ -42,6 +41,11 @@ class IncomingTest {
         Text text = Incoming.text(HILL, "SM1", "+14155550101", "", SALT, Instant.parse("2026-08-14T16:10:00.123999Z"));
 
         assertThat(text.heard()).isEqualTo(Instant.parse("2026-08-14T16:10:00.123Z"));
+    }
+
+    @Test
+    void cutsALongSenderWithoutLeavingHalfACharacter() {
+        assertThat(text("SM1", "x".repeat(39) + "\uD83C\uDF83", "").sender()).isEqualTo("x".repeat(39) + "\uFFFD");
     }
 
     @ParameterizedTest
@@ -143,7 +147,8 @@ class IncomingTest {
     @Test
     void equalOddIdsAreOneMessage() {
         // A carrier delivers the same message twice: the second must be known as the first.
-        assertThat(text("SM 1", "+14155550101", "1 12 14").id()).isEqualTo(text("SM 1", "+14155550101", "1 12 14").id());
+        assertThat(text("SM 1", "+14155550101", "1 12 14").id())
+                .isEqualTo(text("SM 1", "+14155550101", "1 12 14").id());
     }
 
     @Test

@@ -45,8 +45,11 @@ class SignatureTest {
     @ParameterizedTest
     @CsvSource({"+14158675309, RSOYDt4T1cUTdK1PDd93/VVr8B8=", "+12349013030, 0/KCTR6DLpKmkAf8muzZqo1nDgQ="})
     void theCarriersExampleIsAccepted(String caller, String signature) {
-        HttpServletRequest request =
-                new Request(ADDRESS).query(QUERY).posted(call(caller)).signed(signature).made();
+        HttpServletRequest request = new Request(ADDRESS)
+                .query(QUERY)
+                .posted(call(caller))
+                .signed(signature)
+                .made();
 
         assertThat(new Signature(TOKEN, "").accepts(request)).isTrue();
     }
@@ -59,7 +62,8 @@ class SignatureTest {
                 .signed("RSOYDt4T1cUTdK1PDd93/VVr8B8=")
                 .made();
 
-        assertThat(new Signature(TOKEN, "https://mycompany.com").accepts(request)).isTrue();
+        assertThat(new Signature(TOKEN, "https://mycompany.com").accepts(request))
+                .isTrue();
     }
 
     @Test
@@ -144,14 +148,26 @@ class SignatureTest {
     @ParameterizedTest
     @ValueSource(strings = {"127.0.0.1", "127.1.2.3", "::1", "0:0:0:0:0:0:0:1", "::ffff:127.0.0.1"})
     void withoutATokenThisMachineIsAnswered(String address) {
-        assertThat(new Signature("", "").accepts(new Request(ADDRESS).from(address).made()))
+        assertThat(new Signature("", "")
+                        .accepts(new Request(ADDRESS).from(address).made()))
                 .isTrue();
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"10.0.0.5", "192.168.1.20", "203.0.113.7", "2001:db8::1", "fe80::1", "::ffff:10.0.0.5", "0.0.0.0"})
+    @ValueSource(
+            strings = {
+                "",
+                "10.0.0.5",
+                "192.168.1.20",
+                "203.0.113.7",
+                "2001:db8::1",
+                "fe80::1",
+                "::ffff:10.0.0.5",
+                "0.0.0.0"
+            })
     void withoutATokenNobodyElseIsAnswered(String address) {
-        assertThat(new Signature("", "").accepts(new Request(ADDRESS).from(address).made()))
+        assertThat(new Signature("", "")
+                        .accepts(new Request(ADDRESS).from(address).made()))
                 .isFalse();
     }
 
@@ -182,9 +198,11 @@ class SignatureTest {
 
         Request query(String text) {
             query = text;
-            Arrays.stream(text.split("&", -1)).map(pair -> pair.split("=", 2)).forEach(pair -> parameters.put(
-                    URLDecoder.decode(pair[0], StandardCharsets.UTF_8),
-                    new String[] {URLDecoder.decode(pair[1], StandardCharsets.UTF_8)}));
+            Arrays.stream(text.split("&", -1))
+                    .map(pair -> pair.split("=", 2))
+                    .forEach(pair -> parameters.put(
+                            URLDecoder.decode(pair[0], StandardCharsets.UTF_8),
+                            new String[] {URLDecoder.decode(pair[1], StandardCharsets.UTF_8)}));
             return this;
         }
 

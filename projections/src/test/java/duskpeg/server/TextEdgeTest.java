@@ -1,0 +1,109 @@
+package duskpeg.server;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.twilio.security.RequestValidator;
+import java.io.IOException;
+import java.net.URI;
+import java.net.URLEncoder;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.net.http.HttpResponse.BodyHandlers;
+import java.nio.charset.StandardCharsets;
+import java.util.Base64;
+import java.util.Map;
+import java.util.TreeMap;
+import javax.crypto.Mac;
+import javax.crypto.spec.SecretKeySpec;
+import org.junit.jupiter.api.Test;
+
+/** Who is answered at {@code /field/text}, and what an empty farm and a demo do differently. */
+class TextEdgeTest {
+
+    private static final String TOKEN = "12345";
+    private static final Map<String, String> FORM = Map.of(
+            "From", "+15555550101", "To", "+15555550100", "Body", "1 12 14 m 28", "MessageSid", "SM0123456789abcdef");
+
+    @Test
+    void withATokenOnlySignedRequestsAreAnswered() throws Exception {
+        try (TestFarm farm = new TestFarm(Engine.H2, "--TWILIO_AUTH_TOKEN=" + TOKEN)) {
+            String address = farm.address("/field/text");
+
+            assertThat(post(address, "").statusCode()).isEqualTo(403);
+            assertThat(post(address, "0123456789abcdefghijklmnopq=").statusCode())
+                    .isEqualTo(403);
+
+            HttpResponse<String> signed = post(address, signature(address));
+            assertThat(signed.statusCode()).isEqualTo(200);
+            assertThat(TestFarm.message(signed.body())).startsWith("Row 12: 14 pegged");
+        }
+    }
+
+    @Test
+    void behindAProxyTheAddressThatTheCarrierCallsIsWhatIsSigned() throws Exception {
+        try (TestFarm farm = new TestFarm(
+                Engine.H2, "--TWILIO_AUTH_TOKEN=" + TOKEN, "--duskpeg.public-url=https://farm.example.org")) {
+            assertThat(post(farm.address("/field/text"), signature("https://farm.example.org/field/text"))
+                            .statusCode())
+                    .isEqualTo(200);
+        }
+    }
+
+    /**
+     * The provider's rule, written out here once more and on its own: the address and the sorted form, HMAC-SHA1 with
+     * the token, Base64. The SDK's validator must agree with it.
+     */
+    private static String signature(String address) throws Exception {
+        StringBuilder signed = new StringBuilder(address);
+        new TreeMap<>(FORM).forEach((name, value) -> signed.append(name).append(value));
+        Mac mac = Mac.getInstance("HmacSHA1");
+        mac.init(new SecretKeySpec(TOKEN.getBytes(StandardCharsets.UTF_8), "HmacSHA1"));
+        String signature =
+                Base64.getEncoder().encodeToString(mac.doFinal(signed.toString().getBytes(StandardCharsets.UTF_8)));
+        assertThat(new RequestValidator(TOKEN).validate(address, FORM, signature))
+                .isTrue();
+        return signature;
+    }
+
+    private static HttpResponse<String> post(String address, String signature)
+            throws IOException, InterruptedException {
+        StringBuilder body = new StringBuilder();
+        FORM.forEach((name, value) -> body.append(name)
+                .append('=')
+                .append(URLEncoder.encode(value, StandardCharsets.UTF_8))
+                .append('&'));
+        return HttpClient.newHttpClient()
+                .send(
+                        HttpRequest.newBuilder(URI.create(address))
+                                .header("Content-Type", "application/x-www-form-urlencoded")
+                                .header("X-Twilio-Signature", signature)
+                                .POST(HttpRequest.BodyPublishers.ofString(body.toString()))
+                                .build(),
+                        BodyHandlers.ofString());
+    }
+
+    @Test
+    void withoutTheDemoTheFarmIsEmptyAndTheClockIsReal() {
+        try (TestFarm farm = new TestFarm(Engine.H2, "--duskpeg.demo=false")) {
+            farm.at("2001-01-01T07:00:00+02:00");
+
+            assertThat(farm.json("/api/board").get("rows")).isEmpty();
+            assertThat(farm.json("/api/board").get("now").asText()).doesNotStartWith("2001");
+            assertThat(farm.get("/api/farm").statusCode()).isEqualTo(404);
+            assertThat(farm.get("/phone").statusCode()).isEqualTo(404);
+            assertThat(farm.text("+15555550101", "1 12 14")).startsWith("This number is not on the crew list");
+        }
+    }
+
+    @Test
+    void inTheDemoATimeThatIsNoTimeIsRefused() {
+        try (TestFarm farm = new TestFarm(Engine.H2)) {
+            assertThat(farm.at("tomorrow").get("/api/board").statusCode()).isEqualTo(400);
+            assertThat(farm.at("2026-11-25T17:10:00+02:00")
+                            .get("/api/board?morning=soon")
+                            .statusCode())
+                    .isEqualTo(400);
+        }
+    }
+}
