@@ -19,7 +19,6 @@ import java.net.http.HttpResponse.BodyHandlers;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
 import java.sql.Connection;
 import java.sql.Driver;
 import java.sql.PreparedStatement;
@@ -44,8 +43,6 @@ import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.concurrent.atomic.AtomicIntegerArray;
-import java.util.jar.JarEntry;
-import java.util.jar.JarFile;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
@@ -525,6 +522,7 @@ final class Bench {
         static final int DEEDS = 4;
         static final int EXACT = 7;
         private static final int MOST = 1_000_000;
+        private static final int SETTLE_SECONDS = 15;
         private static final LocalDate FIRST = LocalDate.of(2027, 1, 1);
         private static final List<String> NAMES = List.of("pegged", "opened", "pollinated", "bagged");
 
@@ -624,12 +622,14 @@ final class Bench {
             return boards;
         }
 
-        /** Compares until all is right, or until nothing has changed for five seconds. */
+        /** Compares until all is right, or nothing changes for longer than a killed server's claims are kept. */
         Findings await(Server server, Farm farm) throws Exception {
             Findings findings = compare(server, farm);
             long changed = System.nanoTime();
             long started = changed;
-            while ((!findings.good() || seconds(changed) < 0.5) && seconds(changed) < 5 && seconds(started) < 120) {
+            while ((!findings.good() || seconds(changed) < 0.5)
+                    && seconds(changed) < SETTLE_SECONDS
+                    && seconds(started) < 120) {
                 Thread.sleep(100);
                 Findings again = compare(server, farm);
                 if (again.onBoard != findings.onBoard) {
@@ -1018,17 +1018,7 @@ final class Bench {
         }
 
         static Store open(Path jar, Path work) throws Exception {
-            Path h2 = work.resolve("h2.jar");
-            try (JarFile server = new JarFile(jar.toFile())) {
-                JarEntry entry = server.stream()
-                        .filter(one -> one.getName().matches("BOOT-INF/lib/h2-[0-9].*\\.jar"))
-                        .findFirst()
-                        .orElseThrow(() -> new IOException("no H2 in " + jar));
-                try (InputStream in = server.getInputStream(entry)) {
-                    Files.copy(in, h2, StandardCopyOption.REPLACE_EXISTING);
-                }
-            }
-            URLClassLoader loader = new URLClassLoader(new URL[] {h2.toUri().toURL()});
+            URLClassLoader loader = new URLClassLoader(new URL[] {jar.toUri().toURL()});
             Driver driver = (Driver)
                     loader.loadClass("org.h2.Driver").getDeclaredConstructor().newInstance();
             return new Store(

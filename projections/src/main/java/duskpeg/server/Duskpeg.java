@@ -15,7 +15,6 @@ import org.springframework.boot.autoconfigure.flyway.FlywayAutoConfiguration;
 import org.springframework.boot.autoconfigure.http.HttpMessageConvertersAutoConfiguration;
 import org.springframework.boot.autoconfigure.jackson.JacksonAutoConfiguration;
 import org.springframework.boot.autoconfigure.jdbc.DataSourceAutoConfiguration;
-import org.springframework.boot.autoconfigure.jdbc.DataSourceTransactionManagerAutoConfiguration;
 import org.springframework.boot.autoconfigure.jdbc.JdbcClientAutoConfiguration;
 import org.springframework.boot.autoconfigure.jdbc.JdbcTemplateAutoConfiguration;
 import org.springframework.boot.autoconfigure.thymeleaf.ThymeleafAutoConfiguration;
@@ -42,7 +41,6 @@ import org.springframework.context.annotation.Import;
 @ImportAutoConfiguration({
     PropertyPlaceholderAutoConfiguration.class,
     DataSourceAutoConfiguration.class,
-    DataSourceTransactionManagerAutoConfiguration.class,
     TransactionAutoConfiguration.class,
     JdbcTemplateAutoConfiguration.class,
     JdbcClientAutoConfiguration.class,

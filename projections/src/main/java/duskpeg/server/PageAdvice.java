@@ -1,6 +1,7 @@
 package duskpeg.server;
 
 import duskpeg.core.fieldbook.Index;
+import org.jspecify.annotations.Nullable;
 import org.springframework.beans.factory.annotation.Value;
 import org.springframework.stereotype.Controller;
 import org.springframework.web.bind.annotation.ControllerAdvice;
@@ -15,6 +16,7 @@ class PageAdvice {
     private final boolean demo;
     private final boolean phone;
     private final Index index;
+    private volatile @Nullable String zone;
 
     PageAdvice(@Value("${duskpeg.demo}") boolean demo, @Value("${duskpeg.phone}") boolean phone, Index index) {
         this.demo = demo;
@@ -34,10 +36,13 @@ class PageAdvice {
 
     @ModelAttribute("zone")
     String zone() {
-        return index.farms().stream()
-                .findFirst()
-                .map(farm -> index.settings(farm).zone().getId())
-                .orElse("UTC");
+        // Asked for at every request, texts included, and it does not change.
+        String known = zone;
+        if (known == null) {
+            known = index.settings(index.farms().get(0)).zone().getId();
+            zone = known;
+        }
+        return known;
     }
 
     @GetMapping("/")

@@ -1,5 +1,6 @@
 package duskpeg.core.store;
 
+import java.sql.DatabaseMetaData;
 import javax.sql.DataSource;
 import org.axonframework.common.jdbc.ConnectionProvider;
 import org.axonframework.common.jdbc.PersistenceExceptionResolver;
@@ -21,11 +22,20 @@ import org.springframework.beans.factory.annotation.Qualifier;
 import org.springframework.context.annotation.Bean;
 import org.springframework.context.annotation.Configuration;
 import org.springframework.context.annotation.Primary;
+import org.springframework.jdbc.support.JdbcTransactionManager;
+import org.springframework.jdbc.support.JdbcUtils;
+import org.springframework.jdbc.support.MetaDataAccessException;
 import org.springframework.transaction.PlatformTransactionManager;
 
 /** The event store and its tables, bean by bean, so that nothing about it depends on a framework's default. */
 @Configuration(proxyBeanMethods = false)
 public class StoreConfig {
+
+    @Bean
+    PlatformTransactionManager transactionManager(DataSource dataSource) throws MetaDataAccessException {
+        String engine = JdbcUtils.extractDatabaseMetaData(dataSource, DatabaseMetaData::getDatabaseProductName);
+        return engine.equals("H2") ? new OneWriter(dataSource) : new JdbcTransactionManager(dataSource);
+    }
 
     @Bean
     TransactionManager axonTransactionManager(PlatformTransactionManager transactionManager) {
