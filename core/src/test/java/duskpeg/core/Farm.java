@@ -2,6 +2,7 @@ package duskpeg.core;
 
 import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
+import duskpeg.core.act.LossReason;
 import duskpeg.core.act.Subject;
 import duskpeg.core.act.TextId;
 import duskpeg.core.act.Told;
@@ -115,7 +116,11 @@ public final class Farm {
         }
 
         public Telling<Act.Lost> lost(int count) {
-            return new Telling<>(told -> new Act.Lost(round(), count, told));
+            return new Telling<>(told -> new Act.Lost(round(), count, null, told));
+        }
+
+        public Telling<Act.Lost> lost(int count, LossReason reason) {
+            return new Telling<>(told -> new Act.Lost(round(), count, reason, told));
         }
 
         public Telling<Act.Culled> culled(int count) {

@@ -246,6 +246,47 @@ abstract class NightTest {
 
     @Test
     @Order(16)
+    void whatIsSaidTheMorningAfterIsOfTheEveningItWasDone() {
+        assertThat(farm.at("2026-11-26T06:10:00+02:00").text("Ruth", "1 15 14 m 28 at 1815"))
+                .isEqualTo("Row 15, 25 Nov 18:15: 14 pegged for 26 Nov. Males 28 of 28.");
+        assertThat(farm.text("Ruth", "peg 16 9 males 18 yesterday"))
+                .isEqualTo("Row 16, 25 Nov: 9 pegged for 26 Nov. Males 18 of 18.");
+
+        assertThat(farm.counts(MORNING, "15"))
+                .isEqualTo("pegged 14, males 28, opened 0, pollinated 0, bagged 0, tied 0, lost 0, left 14");
+        assertThat(farm.row(MORNING, "16").get("pegged").asInt()).isEqualTo(9);
+    }
+
+    @Test
+    @Order(17)
+    void whatIsSaidLateButWasDoneInTimeIsNotLate() {
+        assertThat(farm.at("2026-11-26T10:20:00+02:00").text("Ruth", "2345 15 6 at 0950"))
+                .isEqualTo("Row 15, 09:50: 6 opened, pollinated, bagged, tied 005050-005055. 8 left.");
+        assertThat(farm.at("2026-11-26T13:00:00+02:00").text("Ruth", "2345 15 4 at 07h45"))
+                .isEqualTo("Row 15, 07:45: 4 opened, pollinated, bagged, tied 005056-005059. 4 left.");
+        assertThat(farm.at("2026-11-27T06:00:00+02:00").text("Ruth", "2345 15 2 yesterday at 0845"))
+                .isEqualTo("Row 15, 26 Nov 08:45: 2 opened, pollinated, bagged, tied 005060-005061. 2 left.");
+
+        assertThat(farm.questions(MORNING, "15")).isEmpty();
+        assertThat(farm.row(MORNING, "15").get("tied").asInt()).isEqualTo(12);
+        JsonNode tied = farm.fruit("005060").get("acts").get(4);
+        assertThat(tied.get("at").asText()).isEqualTo("2026-11-26T08:45:00+02:00");
+        assertThat(tied.get("heard").asText()).isEqualTo("2026-11-27T06:00:00+02:00");
+    }
+
+    @Test
+    @Order(18)
+    void aFlowerIsLostForAReason() {
+        assertThat(farm.at(DAWN).text("Ruth", "8 15 1 open at 0740; 8 15 1 2"))
+                .isEqualTo("Row 15: 1 lost (found open) 07:40, 1 lost (torn). 0 left. 1h52 to 10:00.");
+
+        assertThat(farm.row(MORNING, "15").get("lost").asInt()).isEqualTo(2);
+        assertThat(farm.fruit("005060").get("acts").findValuesAsText("reason")).containsExactly("found-open", "torn");
+        assertThat(farm.get("/fruit/005060").body()).contains(", found open");
+    }
+
+    @Test
+    @Order(19)
     void everyProjectionIsTheSameAfterARestartAndARebuild() {
         String board = board();
         String fruit = farm.get("/api/fruit/004703").body();

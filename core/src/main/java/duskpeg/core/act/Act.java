@@ -137,8 +137,12 @@ public sealed interface Act extends FieldEvent {
         }
     }
 
-    /** Found open, torn, its peg off, or without pollen: not used for seed. */
-    record Lost(RoundId round, int count, Told told) implements OnFlowers {
+    /**
+     * Not used for seed.
+     *
+     * @param reason why; null where the report did not say
+     */
+    record Lost(RoundId round, int count, @Nullable LossReason reason, Told told) implements OnFlowers {
         public Lost {
             requireCount(count);
         }

@@ -31,6 +31,13 @@ public final class JdbcPeople implements People {
     }
 
     @Override
+    public void setLanguage(WorkerId worker, String language) {
+        jdbc.sql("update person set language = ? where farm = ? and worker = ?")
+                .params(language, worker.farm().value(), worker.pseudonym())
+                .update();
+    }
+
+    @Override
     public List<Person> all(FarmId farm) {
         return jdbc.sql(SELECT + " where farm = ? order by worker")
                 .param(farm.value())

@@ -20,6 +20,9 @@ public interface People {
     /** Adds a person. */
     void add(Person person);
 
+    /** Changes the language a person is read and answered in; nothing happens where she is not known. */
+    void setLanguage(WorkerId worker, String language);
+
     /** Everybody on the farm, by pseudonym. */
     List<Person> all(FarmId farm);
 

@@ -15,6 +15,7 @@ import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.fruit.TieUses;
 import duskpeg.core.planting.RowId;
+import duskpeg.core.report.Done;
 import duskpeg.core.report.Entry;
 import duskpeg.core.report.Question;
 import duskpeg.core.report.Report;
@@ -134,16 +135,19 @@ public class FieldBook {
         private void holdInOrder() {
             index.stripsToTakeFrom(report.by());
             report.lines().stream()
-                    .flatMap(line -> subjects(line.statement()))
+                    .flatMap(this::subjects)
                     .map(Subject::toString)
                     .distinct()
                     .sorted()
                     .forEach(name -> open.put(name, FieldBook.this.open(Subject.parse(name))));
         }
 
-        private Stream<? extends Subject> subjects(Statement statement) {
+        private Stream<? extends Subject> subjects(Report.Line line) {
+            Statement statement = line.statement();
             if (statement instanceof Statement.OnFlowers flowers) {
-                return index.hasRow(flowers.row()) ? Stream.of(round(flowers)) : Stream.of();
+                return index.hasRow(flowers.row())
+                        ? Stream.of(round(flowers, report.done(line, settings)))
+                        : Stream.of();
             }
             if (statement instanceof Statement.OnFruit fruit) {
                 return fruit.ties().stream().map(tie -> new FruitId(farm, tie));
@@ -161,24 +165,26 @@ public class FieldBook {
 
         private Entry entry(Report.Line line) {
             Statement statement = line.statement();
+            Done done = report.done(line, settings);
+            Told told = report.told(line, done);
             if (statement instanceof Statement.OnFlowers flowers) {
-                return index.hasRow(flowers.row()) ? flowers(flowers, report.told(line)) : noSuchRow(flowers.row());
+                return index.hasRow(flowers.row()) ? flowers(flowers, done, told) : noSuchRow(flowers.row());
             }
             if (statement instanceof Statement.OnFruit fruit) {
-                return fruit(fruit, report.told(line));
+                return fruit(fruit, done, told);
             }
             if (statement instanceof Statement.OnRow onRow) {
-                return index.hasRow(onRow.row()) ? onRow(onRow, report.told(line)) : noSuchRow(onRow.row());
+                return index.hasRow(onRow.row()) ? onRow(onRow, done, told) : noSuchRow(onRow.row());
             }
-            return takeBack((Statement.TakeBack) statement, report.told(line));
+            return takeBack((Statement.TakeBack) statement, told);
         }
 
         private Entry noSuchRow(RowId row) {
             return new Entry.NoSuchRow(row);
         }
 
-        private Entry flowers(Statement.OnFlowers said, Told told) {
-            RoundId id = round(said);
+        private Entry flowers(Statement.OnFlowers said, Done done, Told told) {
+            RoundId id = round(said, done);
             List<TieNumber> ties = List.of();
             for (Deed deed : said.deeds()) {
                 Act act = deed == Deed.TIED ? tied(id, said, told) : flowerAct(id, deed, said, told);
@@ -188,7 +194,7 @@ public class FieldBook {
                 write(act);
             }
             Round round = Round.of(id, page(id).invoke(Page::acts));
-            return new Entry.OfRound(said, round, ties, questions(round, told));
+            return new Entry.OfRound(said, done, round, ties, questions(round, told));
         }
 
         private List<Question> questions(Round round, Told told) {
@@ -198,17 +204,18 @@ public class FieldBook {
         }
 
         /**
-         * The round a statement is about. What is pegged from noon on opens next morning. A flower lost from noon on is
-         * one of those where any are pegged already; otherwise it is a late word of this morning.
+         * The round a statement is about, by when it was done and not by when it was heard. What is pegged from noon on
+         * opens next morning. A flower lost from noon on is one of those where any are pegged already; otherwise it is a
+         * late word of that morning.
          */
-        private RoundId round(Statement.OnFlowers said) {
-            LocalDate today = settings.dateAt(report.heard());
-            RoundId ofPegged = new RoundId(said.row(), settings.openingOfPeggedAt(report.heard()));
+        private RoundId round(Statement.OnFlowers said, Done done) {
+            LocalDate day = settings.dateAt(done.at());
+            RoundId ofPegged = new RoundId(said.row(), settings.openingOfPeggedAt(done.at()));
             if (said.deeds().contains(Deed.PEGGED)
                     || (said.deeds().contains(Deed.LOST) && index.isAnythingSaidOf(ofPegged))) {
                 return ofPegged;
             }
-            return new RoundId(said.row(), today);
+            return new RoundId(said.row(), day);
         }
 
         private Act flowerAct(RoundId id, Deed deed, Statement.OnFlowers said, Told told) {
@@ -217,7 +224,7 @@ public class FieldBook {
                 case OPENED -> new Act.Opened(id, said.count(), told);
                 case POLLINATED -> new Act.Pollinated(id, said.count(), told);
                 case BAGGED -> new Act.Bagged(id, said.count(), told);
-                case LOST -> new Act.Lost(id, said.count(), told);
+                case LOST -> new Act.Lost(id, said.count(), said.reason(), told);
                 case TIED, CULLED, HARVESTED, TAKEN_BACK ->
                     throw new IllegalArgumentException("not an act on flowers alone: " + deed);
             };
@@ -241,7 +248,7 @@ public class FieldBook {
             return new Act.Tied(id, said.count(), List.of(), new Act.Tied.Disagreement(last, counted), told);
         }
 
-        private Entry fruit(Statement.OnFruit said, Told told) {
+        private Entry fruit(Statement.OnFruit said, Done done, Told told) {
             for (TieNumber tie : said.ties()) {
                 write(fruitAct(said.deed(), new FruitId(farm, tie), said.row(), 1, told));
             }
@@ -251,13 +258,14 @@ public class FieldBook {
             TieUses uses = index.uses(farm, said.ties());
             return new Entry.OfFruit(
                     said.deed(),
+                    done,
                     fruit,
                     fruit.stream().flatMap(one -> one.questions(uses).stream()).toList());
         }
 
-        private Entry onRow(Statement.OnRow said, Told told) {
+        private Entry onRow(Statement.OnRow said, Done done, Told told) {
             write(fruitAct(said.deed(), said.row(), null, said.count(), told));
-            return new Entry.OfRow(said);
+            return new Entry.OfRow(said, done);
         }
 
         private Act fruitAct(Deed deed, Subject subject, @Nullable RowId rowSaid, int count, Told told) {

@@ -3,6 +3,7 @@ package duskpeg.core.fieldbook;
 import duskpeg.core.crew.JdbcPeople;
 import duskpeg.core.crew.People;
 import duskpeg.core.text.Texts;
+import org.axonframework.common.caching.WeakReferenceCache;
 import org.axonframework.eventsourcing.EventSourcingRepository;
 import org.axonframework.eventsourcing.eventstore.EventStore;
 import org.springframework.context.annotation.Bean;
@@ -21,7 +22,12 @@ public class FieldBookConfig {
     @Bean
     FieldBook fieldBook(EventStore events, Index index) {
         return new FieldBook(
-                EventSourcingRepository.builder(Page.class).eventStore(events).build(), index);
+                EventSourcingRepository.builder(Page.class)
+                        .eventStore(events)
+                        // A page in use is kept; one that another node wrote on is found stale, dropped and read again.
+                        .cache(new WeakReferenceCache())
+                        .build(),
+                index);
     }
 
     @Bean

@@ -15,12 +15,14 @@ public sealed interface Entry {
      * Flowers of a row were reported.
      *
      * @param statement what was said
+     * @param done when it was done
      * @param round the round after it
      * @param ties the ties that are now known to be on, in order; empty where the statement was of no ties or their
      *     numbers are not known
      * @param questions what must be asked about this statement: about its counts, its hour or its ties
      */
-    record OfRound(Statement.OnFlowers statement, Round round, List<TieNumber> ties, List<Question> questions)
+    record OfRound(
+            Statement.OnFlowers statement, Done done, Round round, List<TieNumber> ties, List<Question> questions)
             implements Entry {
         public OfRound {
             ties = List.copyOf(ties);
@@ -32,18 +34,24 @@ public sealed interface Entry {
      * Tied fruit was reported culled or harvested.
      *
      * @param deed which
+     * @param done when it was done
      * @param fruit the fruit after it
      * @param questions what must be asked about them
      */
-    record OfFruit(Deed deed, List<Fruit> fruit, List<Question> questions) implements Entry {
+    record OfFruit(Deed deed, Done done, List<Fruit> fruit, List<Question> questions) implements Entry {
         public OfFruit {
             fruit = List.copyOf(fruit);
             questions = List.copyOf(questions);
         }
     }
 
-    /** Fruit of a row, not named by ties, was reported culled or harvested. */
-    record OfRow(Statement.OnRow statement) implements Entry {}
+    /**
+     * Fruit of a row, not named by ties, was reported culled or harvested.
+     *
+     * @param statement what was said
+     * @param done when it was done
+     */
+    record OfRow(Statement.OnRow statement, Done done) implements Entry {}
 
     /**
      * Something was taken back.

@@ -3,6 +3,7 @@ package duskpeg.core.report;
 import duskpeg.core.act.TextId;
 import duskpeg.core.act.Told;
 import duskpeg.core.crew.WorkerId;
+import duskpeg.core.farm.FarmSettings;
 import java.time.Instant;
 import java.util.List;
 
@@ -26,11 +27,17 @@ public record Report(WorkerId by, TextId text, String seal, Instant heard, List<
      *
      * @param number its line in the message, from 1
      * @param statement what it says
+     * @param when when it was done, as it says
      */
-    public record Line(int number, Statement statement) {}
+    public record Line(int number, Statement statement, When when) {}
+
+    /** When what that line says was done. */
+    public Done done(Line line, FarmSettings settings) {
+        return Done.of(line.when(), line.statement(), heard, settings);
+    }
 
     /** Who, when and in which line, for the acts of that line. */
-    public Told told(Line line) {
-        return new Told(by, heard, heard, text, line.number(), seal);
+    public Told told(Line line, Done done) {
+        return new Told(by, done.at(), heard, text, line.number(), seal);
     }
 }

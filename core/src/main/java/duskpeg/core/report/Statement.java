@@ -1,6 +1,7 @@
 package duskpeg.core.report;
 
 import duskpeg.core.act.Deed;
+import duskpeg.core.act.LossReason;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.RowId;
 import java.util.Collections;
@@ -21,11 +22,22 @@ public sealed interface Statement {
      * @param count how many flowers, 1 to 999
      * @param males how many males were pegged with them; null where not said, and always for other acts
      * @param ties which ties were put on; of no meaning without {@code TIED}
+     * @param reason why they were lost; null where not said, and always for other acts
      */
     record OnFlowers(
-            RowId row, Set<Deed> deeds, int count, @Nullable Integer males, TiesSaid ties) implements Statement {
+            RowId row,
+            Set<Deed> deeds,
+            int count,
+            @Nullable Integer males,
+            TiesSaid ties,
+            @Nullable LossReason reason) implements Statement {
         public OnFlowers {
             deeds = Collections.unmodifiableSet(EnumSet.copyOf(deeds));
+        }
+
+        /** Without a word on why they were lost. */
+        public OnFlowers(RowId row, Set<Deed> deeds, int count, @Nullable Integer males, TiesSaid ties) {
+            this(row, deeds, count, males, ties, null);
         }
     }
 

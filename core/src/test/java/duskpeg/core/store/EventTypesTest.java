@@ -15,6 +15,7 @@ import com.tngtech.archunit.core.domain.JavaClass;
 import com.tngtech.archunit.core.importer.ClassFileImporter;
 import com.tngtech.archunit.core.importer.ImportOption;
 import duskpeg.core.act.FieldEvent;
+import duskpeg.core.act.LossReason;
 import duskpeg.core.crew.Role;
 import duskpeg.core.crew.Strip;
 import duskpeg.core.farm.FarmEvent;
@@ -87,6 +88,9 @@ class EventTypesTest {
                 "tied-1.strip-too-short",
                 row("12").tiedInDoubt(2, "004719", null).by("w1").at("07:20"));
         stored.put("lost-1", row("12").lost(1).by("w1").at("06:06"));
+        stored.put(
+                "lost-1.with-a-reason",
+                row("12").lost(2, LossReason.FOUND_OPEN).by("w1").at("06:06"));
         stored.put("culled-1", row("12").culled(6).by("w1").daysLater(9).at("09:00"));
         stored.put(
                 "culled-1.by-tie",

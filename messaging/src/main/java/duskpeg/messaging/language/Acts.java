@@ -39,6 +39,11 @@ record Acts(Set<Meaning> meanings, int end) {
         return has(Meaning.TIED) || ofFruit() || has(Meaning.ASKED);
     }
 
+    /** Whether they report work, which was done at some time. */
+    boolean ofWork() {
+        return !has(Meaning.ASKED) && !has(Meaning.TAKEN_BACK);
+    }
+
     boolean ofFruit() {
         return has(Meaning.CULLED) || has(Meaning.HARVESTED);
     }

@@ -3,7 +3,7 @@ package duskpeg.messaging.language;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.RowId;
 
-/** A question a worker texts. */
+/** A question or a wish a worker texts. */
 public sealed interface Ask {
 
     /** What is left to do this morning. */
@@ -22,6 +22,13 @@ public sealed interface Ask {
      * @param tie its tie
      */
     record OfTie(TieNumber tie) implements Ask {}
+
+    /**
+     * To be read and answered in another language.
+     *
+     * @param code its code; what she wrote in its place, in small letters, where that is no language that is known
+     */
+    record Language(String code) implements Ask {}
 
     /** How to text. */
     record Help() implements Ask {}

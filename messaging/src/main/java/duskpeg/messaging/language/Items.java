@@ -109,6 +109,8 @@ final class Items {
             role(Kind.MALES_WORD, token);
         } else if (meanings.contains(Meaning.TO) && lastIsNumber()) {
             to = token;
+        } else if (meanings.stream().anyMatch(Meaning::isOfTime)) {
+            throw new Stuck(Problem.BAD_TIME, token);
         } else if (meanings.stream().anyMatch(Meaning::isAct)) {
             throw new Stuck(Problem.MIXED_ACTS, token);
         } else if (!meanings.contains(Meaning.FILLER) && !meanings.contains(Meaning.AND)) {

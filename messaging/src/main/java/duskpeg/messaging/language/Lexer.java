@@ -64,6 +64,8 @@ final class Lexer {
                     asks |= sign == Sign.QUESTION;
                     if (sign == Sign.DASH && !tokens.isEmpty()) {
                         add(Kind.DASH, "-", at, end, false);
+                    } else if (sign == Sign.AT) {
+                        add(Kind.WORD, "@", at, end, false);
                     }
                 }
             }

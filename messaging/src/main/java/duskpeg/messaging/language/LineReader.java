@@ -1,6 +1,7 @@
 package duskpeg.messaging.language;
 
 import duskpeg.core.act.Deed;
+import duskpeg.core.act.LossReason;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.RowId;
@@ -10,6 +11,8 @@ import duskpeg.core.report.Statement.NextOnStrip;
 import duskpeg.core.report.Statement.TiesSaid;
 import duskpeg.messaging.language.Item.Kind;
 import java.util.List;
+import java.util.Locale;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
 /** Reads the tokens of one line. Made for one line and thrown away. */
@@ -19,10 +22,9 @@ final class LineReader {
     private final FarmId farm;
     private final int tieWidth;
     private final List<Token> tokens;
-    private final int start;
-    private final int end;
     private final TieList ties;
     private List<Item> items = List.of();
+    private int missing;
 
     /**
      * @param tokens the line's tokens, at least one
@@ -32,8 +34,6 @@ final class LineReader {
         this.farm = farm;
         this.tieWidth = tieWidth;
         this.tokens = tokens;
-        this.start = tokens.get(0).at();
-        this.end = tokens.get(tokens.size() - 1).end();
         this.ties = new TieList(tieWidth, budget);
     }
 
@@ -44,7 +44,13 @@ final class LineReader {
      */
     Reading read(String text) {
         try {
-            return isHelp() ? help() : afterActs(Acts.read(tokens, vocabulary));
+            if (isHelp()) {
+                return help();
+            }
+            String language = language();
+            return language == null
+                    ? afterActs(Acts.read(tokens, vocabulary), text)
+                    : new Reading.Asked(new Ask.Language(language));
         } catch (Stuck stuck) {
             return stuck.in(text);
         }
@@ -65,19 +71,75 @@ final class LineReader {
         return new Reading.Asked(new Ask.Help());
     }
 
-    private Reading afterActs(Acts acts) {
+    /** The language that is wanted: the word for it and which, or nothing but its name. Null if none is. */
+    private @Nullable String language() {
+        Token first = tokens.get(0);
+        boolean wanted =
+                first.is(Token.Kind.WORD) && vocabulary.of(first.text()).contains(Meaning.LANGUAGE);
+        StringBuilder name = new StringBuilder();
+        for (Token token : tokens.subList(wanted ? 1 : 0, tokens.size())) {
+            if (token.is(Token.Kind.WORD)) {
+                name.append(token.text());
+            } else if (!token.is(Token.Kind.DASH)) {
+                if (wanted) {
+                    throw new Stuck(Problem.TOO_MUCH, token);
+                }
+                return null;
+            }
+        }
+        String said = name.toString();
+        if (wanted) {
+            return vocabulary.named(said).orElse(said.toLowerCase(Locale.ROOT));
+        }
+        return vocabulary.of(said).equals(Set.of(Meaning.NAME))
+                ? vocabulary.named(said).orElse(null)
+                : null;
+    }
+
+    private Reading afterActs(Acts acts, String text) {
         if (tokens.size() == acts.end() && acts.has(Meaning.ASKED)) {
             return new Reading.Asked(new Ask.Morning());
         }
+        Timed timed = Timed.read(tokens, acts.end(), vocabulary, text);
+        if (timed.start() < tokens.size() && !acts.ofWork()) {
+            throw new Stuck(Problem.TOO_MUCH, tokens.get(timed.start()), lastToken());
+        }
+        List<Token> untimed = tokens.subList(0, timed.start());
+        Reasons reasons =
+                acts.has(Meaning.LOST) ? Reasons.read(untimed, acts, vocabulary) : new Reasons(null, timed.start());
+        List<Token> plain = untimed.subList(0, reasons.start());
+        missing = plain.get(plain.size() - 1).end();
         List<Meaning> wanted = wanted(acts);
-        items = new Items(vocabulary, tieWidth, tokens, acts, wanted).collect();
+        items = new Items(vocabulary, tieWidth, plain, acts, wanted).collect();
         Roles roles = Roles.find(items, wanted);
+        LossReason reason = acts.has(Meaning.LOST) && reasons.reason() == null ? keyedReason(roles) : reasons.reason();
         checkNumbers(acts, roles);
         nameTies(roles);
         if (acts.has(Meaning.ASKED)) {
             return new Reading.Asked(ask(roles));
         }
-        return new Reading.Said(statement(acts, roles), start, end);
+        return new Reading.Said(
+                statement(acts, roles, reason),
+                timed.when(),
+                tokens.get(0).at(),
+                lastToken().end());
+    }
+
+    private Token lastToken() {
+        return tokens.get(tokens.size() - 1);
+    }
+
+    /** A key behind row and count says why they were lost; it is taken off the items. Null if there is none. */
+    private @Nullable LossReason keyedReason(Roles roles) {
+        int last = items.size() - 1;
+        if (last < 2 || !items.get(last).is(Kind.NUMBER) || !roles.leaves(last)) {
+            return null;
+        }
+        LossReason reason = Reasons.ofKey(items.get(last).token());
+        if (reason != null) {
+            items = items.subList(0, last);
+        }
+        return reason;
     }
 
     private static List<Meaning> wanted(Acts acts) {
@@ -161,7 +223,7 @@ final class LineReader {
         return last;
     }
 
-    private Statement statement(Acts acts, Roles roles) {
+    private Statement statement(Acts acts, Roles roles, @Nullable LossReason reason) {
         RowId row = row(roles);
         if (acts.has(Meaning.TAKEN_BACK)) {
             return new Statement.TakeBack(row);
@@ -171,13 +233,13 @@ final class LineReader {
             return onFruit(acts, roles, row, count);
         }
         if (row == null) {
-            throw new Stuck(Problem.NO_ROW, end);
+            throw new Stuck(Problem.NO_ROW, missing);
         }
         TiesSaid said = acts.has(Meaning.TIED) ? tiesSaid(roles, count) : new NextOnStrip(null);
         if (said instanceof Named named) {
             count = named.ties().size();
         }
-        return new Statement.OnFlowers(row, acts.deeds(), counted(count), males(roles), said);
+        return new Statement.OnFlowers(row, acts.deeds(), counted(count), males(roles), said, reason);
     }
 
     private Statement onFruit(Acts acts, Roles roles, @Nullable RowId row, int count) {
@@ -188,7 +250,7 @@ final class LineReader {
             return new Statement.OnFruit(deed, row, named);
         }
         if (row == null) {
-            throw new Stuck(Problem.NO_ROW, end);
+            throw new Stuck(Problem.NO_ROW, missing);
         }
         return new Statement.OnRow(deed, row, counted(count));
     }
@@ -214,7 +276,7 @@ final class LineReader {
 
     private int counted(int count) {
         if (count == 0) {
-            throw new Stuck(Problem.NO_COUNT, end);
+            throw new Stuck(Problem.NO_COUNT, missing);
         }
         return count;
     }

@@ -1,6 +1,7 @@
 package duskpeg.messaging.language;
 
 import duskpeg.core.act.Deed;
+import duskpeg.core.act.LossReason;
 import java.util.Locale;
 import org.jspecify.annotations.Nullable;
 
@@ -19,6 +20,10 @@ public enum Meaning {
     ASKED(null),
     /** A call for help. */
     HELP(null),
+    /** The language that follows is wanted. */
+    LANGUAGE(null),
+    /** The language's own name, which alone is enough to want it. */
+    NAME(null),
     /** The number that follows is the row. */
     ROW(null),
     /** The number beside it is the count. */
@@ -27,12 +32,30 @@ public enum Meaning {
     MALES(null),
     /** The number that follows is a tie. */
     TIE(null),
+    /** Lost, since it was found open. */
+    FOUND_OPEN(null),
+    /** Lost, since it was torn. */
+    TORN(null),
+    /** Lost, since its peg was off. */
+    PEG_OFF(null),
+    /** Lost, since there was no pollen. */
+    NO_POLLEN(null),
+    /** A clock time follows. */
+    AT(null),
+    /** So much time before now; the number and its unit come before it. */
+    AGO(null),
+    MINUTES(null),
+    HOURS(null),
+    /** The day before. */
+    YESTERDAY(null),
     /** Joins two acts; means nothing elsewhere. */
     AND(null),
     /** Makes a range of the ties on both sides. */
     TO(null),
     /** Means nothing. */
-    FILLER(null);
+    FILLER(null),
+    /** A word of English that could mean something else in this language, so that it is not read. */
+    NOT_READ(null);
 
     private final @Nullable Deed deed;
 
@@ -43,6 +66,26 @@ public enum Meaning {
     /** The deed; null for what is no deed. */
     public @Nullable Deed deed() {
         return deed;
+    }
+
+    /** The reason for a loss; null for what is none. */
+    @Nullable
+    LossReason reason() {
+        return switch (this) {
+            case FOUND_OPEN -> LossReason.FOUND_OPEN;
+            case TORN -> LossReason.TORN;
+            case PEG_OFF -> LossReason.PEG_OFF;
+            case NO_POLLEN -> LossReason.NO_POLLEN;
+            default -> null;
+        };
+    }
+
+    /** Whether it is a word of the time at the end of a line. */
+    boolean isOfTime() {
+        return switch (this) {
+            case AT, AGO, MINUTES, HOURS, YESTERDAY -> true;
+            default -> false;
+        };
     }
 
     /** Its key in a vocabulary file. */

@@ -29,5 +29,7 @@ public enum Problem {
     /** A plant's name, as {@code 12.7}: not read yet. */
     PLANT,
     /** Row or count 0. */
-    ZERO
+    ZERO,
+    /** Words of a time that are none, or that are not at the end. */
+    BAD_TIME
 }

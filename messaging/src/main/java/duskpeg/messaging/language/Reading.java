@@ -1,6 +1,7 @@
 package duskpeg.messaging.language;
 
 import duskpeg.core.report.Statement;
+import duskpeg.core.report.When;
 
 /** What a line was read as. Offsets are UTF-16 indexes into the whole text. */
 public sealed interface Reading {
@@ -9,10 +10,11 @@ public sealed interface Reading {
      * Something was done.
      *
      * @param statement what
+     * @param when when, as it says
      * @param at where it begins
      * @param end where it ends, exclusive
      */
-    record Said(Statement statement, int at, int end) implements Reading {}
+    record Said(Statement statement, When when, int at, int end) implements Reading {}
 
     /**
      * Something was asked.

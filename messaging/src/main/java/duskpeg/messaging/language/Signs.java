@@ -17,6 +17,8 @@ final class Signs {
         DASH,
         PLUS,
         QUESTION,
+        /** The at sign, which is a word. */
+        AT,
         /** Parts words. */
         SPACE,
         /** As if it were not there. */
@@ -69,6 +71,7 @@ final class Signs {
             case '~', '\u2212', '→', '⇒', '⟶', '➔', '➜', '➡' -> Sign.DASH;
             case '+', '&' -> Sign.PLUS;
             case '?', '\u061F', '\u00BF' -> Sign.QUESTION;
+            case '@' -> Sign.AT;
             case '=', '\u00D7' -> Sign.SPACE;
             // A sign that was lost on the way or says a quantity is not passed over.
             case '%', '\uFFFD', KEYCAP_TEN -> Sign.LETTER;

@@ -8,6 +8,7 @@ import duskpeg.messaging.language.Problem;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Optional;
+import java.util.SortedMap;
 
 /** What became of one line of a message. */
 public sealed interface Outcome {
@@ -36,6 +37,16 @@ public sealed interface Outcome {
 
     /** She asked for a tie. */
     record OfTie(Fruit fruit) implements Outcome {}
+
+    /** From now on she is answered in this language. */
+    record LanguageChanged() implements Outcome {}
+
+    /**
+     * She asked for a language that is not known.
+     *
+     * @param names the own names of those that are, by their codes
+     */
+    record LanguageUnknown(SortedMap<String, String> names) implements Outcome {}
 
     /** She asked how to write. */
     record Help() implements Outcome {}

@@ -2,13 +2,16 @@ package duskpeg.messaging.reply;
 
 import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
+import duskpeg.core.act.LossReason;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fruit.Fruit;
 import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.report.Done;
 import duskpeg.core.report.Entry;
 import duskpeg.core.report.Question;
 import duskpeg.core.report.Statement;
+import duskpeg.core.report.When;
 import duskpeg.core.round.Round;
 import duskpeg.core.round.Tally;
 import java.time.Duration;
@@ -24,7 +27,9 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Function;
 import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Writes the answer to a message: one segment that says what was understood, what is left, and what must be looked at
@@ -36,6 +41,7 @@ public final class ReplyWriter {
     private static final int MOST_RUNS = 3;
     private static final int MOST_QUESTIONS = 2;
     private static final int LEVELS = 5;
+    private static final DateTimeFormatter CLOCK = DateTimeFormatter.ofPattern("HH:mm", Locale.ROOT);
 
     private final Phrases phrases;
     private final FarmSettings settings;
@@ -163,7 +169,23 @@ public final class ReplyWriter {
         if (outcome instanceof Outcome.OfTie tie) {
             return same(ofTie(tie.fruit()));
         }
+        if (outcome instanceof Outcome.LanguageChanged) {
+            return same(phrases.say("language.changed"));
+        }
+        if (outcome instanceof Outcome.LanguageUnknown unknown) {
+            return new Part(
+                    List.of(
+                            languages(unknown.names().entrySet().stream()
+                                    .map(language -> language.getKey() + " " + language.getValue())
+                                    .toList()),
+                            languages(List.copyOf(unknown.names().keySet()))),
+                    false);
+        }
         return same(phrases.say("help"));
+    }
+
+    private String languages(List<String> known) {
+        return phrases.say("language.unknown", "languages", String.join(", ", known));
     }
 
     private static Part same(String text) {
@@ -192,13 +214,21 @@ public final class ReplyWriter {
         if (entry instanceof Entry.OfFruit fruit) {
             Set<TieNumber> ties = new LinkedHashSet<>(
                     fruit.fruit().stream().map(one -> one.id().tie()).toList());
-            String said = phrases.say("fruit." + fruit.deed().word(), "count", ties.size(), "ties", ties(ties));
-            return asking(said, said, said, 1, fruit.questions());
+            String key = "fruit." + fruit.deed().word();
+            String said = phrases.say(key, "count", ties.size(), "ties", timed(ties(ties), fruit.done()));
+            String briefest = phrases.say(key, "count", ties.size(), "ties", ties(ties));
+            return asking(said, said, briefest, 1, fruit.questions());
         }
         if (entry instanceof Entry.OfRow row) {
             Statement.OnRow said = row.statement();
             String text = phrases.say(
-                    "row.fruit", "row", said.row().label(), "count", said.count(), "deed", deed(said.deed()));
+                    "row.fruit",
+                    "row",
+                    timed(said.row().label(), row.done()),
+                    "count",
+                    said.count(),
+                    "deed",
+                    deed(said.deed(), said.count()));
             return said.deed() == Deed.HARVESTED
                     ? new Part(List.of(text + " " + phrases.say("row.harvested"), text), false)
                     : same(text);
@@ -213,19 +243,9 @@ public final class ReplyWriter {
     }
 
     private Part pegged(Entry.OfRound entry) {
-        Round round = entry.round();
-        Tally tally = round.tally();
-        String row = round.id().row().label();
-        String said = phrases.say(
-                tally.pegged() == entry.statement().count() ? "pegged" : "pegged.more",
-                "row",
-                row,
-                "count",
-                entry.statement().count(),
-                "total",
-                tally.pegged(),
-                "day",
-                day(round.id().morning()));
+        Tally tally = entry.round().tally();
+        String row = entry.round().id().row().label();
+        String said = pegged(entry, timed(row, entry.done()));
         String males = "";
         if (tally.malesShort() == 0) {
             males = " "
@@ -236,28 +256,65 @@ public final class ReplyWriter {
                             "needed",
                             Tally.MALES_PER_FEMALE * tally.pegged());
         }
-        return asking(said + males, said, said, 1, entry.questions());
+        return asking(said + males, said, pegged(entry, row), 1, entry.questions());
+    }
+
+    private String pegged(Entry.OfRound entry, String row) {
+        int pegged = entry.round().tally().pegged();
+        return phrases.say(
+                pegged == entry.statement().count() ? "pegged" : "pegged.more",
+                "row",
+                row,
+                "count",
+                entry.statement().count(),
+                "total",
+                pegged,
+                "day",
+                day(entry.round().id().morning()));
     }
 
     /** What is asked after the last of the lines is what must still be asked about all of them. */
     private Part worked(List<Entry.OfRound> lines) {
         Entry.OfRound last = lines.get(lines.size() - 1);
         LocalDate morning = last.round().id().morning();
-        Object[] arguments = {
-            "row", last.round().id().row().label(),
-            "day", day(morning),
-            "what", lines.stream().map(this::work).collect(Collectors.joining(", ")),
-            "lines", lines.size(),
-            "left", last.round().tally().left()
-        };
-        String time = now.isBefore(settings.limitOn(morning)) ? time(morning) : "";
-        String brief = phrases.say("worked.brief", arguments);
+        String row = last.round().id().row().label();
+        boolean atOnce =
+                lines.stream().map(line -> when(line.done())).distinct().count() == 1;
+        // Behind the row stands the round's morning, so only a time on that day can take its place.
+        boolean timeTellsTheDay = atOnce && !when(last.done()).isEmpty() && isOn(morning, last.done());
+        String full = timeTellsTheDay
+                ? worked("worked", timed(row, last.done()), lines, this::work)
+                : worked(isThisMorning(morning) ? "worked" : "worked.on", row, lines, this::timedWork);
+        String brief = timeTellsTheDay
+                ? worked("worked.brief", timed(row, last.done()), lines, this::work)
+                : worked("worked.brief", row, lines, this::timedWork);
         return asking(
-                phrases.say(isThisMorning(morning) ? "worked" : "worked.on", arguments) + time,
+                full + (now.isBefore(settings.limitOn(morning)) ? time(morning) : ""),
                 brief,
-                lines.size() == 1 ? brief : phrases.say("worked.briefest", arguments),
+                worked(lines.size() == 1 ? "worked.brief" : "worked.briefest", row, lines, this::work),
                 lines.size(),
                 last.questions());
+    }
+
+    private String worked(String key, String row, List<Entry.OfRound> lines, Function<Entry.OfRound, String> work) {
+        Round round = lines.get(lines.size() - 1).round();
+        return phrases.say(
+                key,
+                "row",
+                row,
+                "day",
+                day(round.id().morning()),
+                "what",
+                lines.stream().map(work).collect(Collectors.joining(", ")),
+                "lines",
+                lines.size(),
+                "left",
+                round.tally().left());
+    }
+
+    private String timedWork(Entry.OfRound entry) {
+        String when = when(entry.done());
+        return when.isEmpty() ? work(entry) : work(entry) + " " + when;
     }
 
     private String work(Entry.OfRound entry) {
@@ -266,7 +323,10 @@ public final class ReplyWriter {
     }
 
     private String deeds(Entry.OfRound entry) {
-        return entry.statement().deeds().stream().map(this::deed).collect(Collectors.joining(", "));
+        return entry.statement().deeds().stream()
+                .map(deed -> because(
+                        deed(deed, entry.statement().count()), entry.statement().reason()))
+                .collect(Collectors.joining(", "));
     }
 
     private String tiesOf(Entry.OfRound entry) {
@@ -383,7 +443,11 @@ public final class ReplyWriter {
                                 ? List.of(fruit.tie()).stream()
                                 : List.<TieNumber>of().stream())
                 .toList();
-        String deeds = acts.stream().map(act -> deed(act.deed())).distinct().collect(Collectors.joining(", "));
+        int said = ties.isEmpty() ? count(first) : ties.size();
+        String deeds = acts.stream()
+                .map(act -> because(deed(act.deed(), said), act instanceof Act.Lost lost ? lost.reason() : null))
+                .distinct()
+                .collect(Collectors.joining(", "));
         String what = ties.isEmpty() ? deeds : deeds + " " + ties(ties);
         return first.subject()
                 .inRow()
@@ -439,11 +503,39 @@ public final class ReplyWriter {
     }
 
     private String day(LocalDate date) {
-        return DateTimeFormatter.ofPattern("d MMM", phrases.locale()).format(date);
+        return date.getDayOfMonth() + " " + phrases.month(date.getMonth());
     }
 
-    private String deed(Deed deed) {
-        return phrases.say("deed." + deed.word());
+    /** What was said, and when it was done where that was said too. */
+    private String timed(String what, Done done) {
+        String when = when(done);
+        return when.isEmpty() ? what : phrases.say("done", "what", what, "when", when);
+    }
+
+    /** When it was done, as far as it was said; without the day where that is today. */
+    private String when(Done done) {
+        if (done.said() instanceof When.Now) {
+            return "";
+        }
+        String day = day(settings.dateAt(done.at()));
+        if (done.said() instanceof When.Yesterday yesterday && yesterday.clock() == null) {
+            return day;
+        }
+        String clock = CLOCK.format(done.at().atZone(settings.zone()));
+        return isOn(settings.dateAt(now), done) ? clock : day + " " + clock;
+    }
+
+    private boolean isOn(LocalDate day, Done done) {
+        return settings.dateAt(done.at()).equals(day);
+    }
+
+    private String because(String lost, @Nullable LossReason reason) {
+        return reason == null ? lost : lost + " (" + phrases.say("reason." + reason.word()) + ")";
+    }
+
+    /** What was done, said of so many. */
+    private String deed(Deed deed, int count) {
+        return phrases.say("deed." + deed.word(), "count", count);
     }
 
     /** Ties as runs of consecutive numbers. */

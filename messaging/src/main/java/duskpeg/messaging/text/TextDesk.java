@@ -18,9 +18,7 @@ import duskpeg.core.text.Texts;
 import duskpeg.core.text.Texts.Text;
 import duskpeg.messaging.language.Ask;
 import duskpeg.messaging.language.Line;
-import duskpeg.messaging.language.Reader;
 import duskpeg.messaging.language.Reading;
-import duskpeg.messaging.language.Vocabulary;
 import duskpeg.messaging.reply.Outcome;
 import duskpeg.messaging.reply.Phrases;
 import duskpeg.messaging.reply.ReplyWriter;
@@ -29,6 +27,7 @@ import java.util.ArrayList;
 import java.util.Iterator;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 import org.axonframework.commandhandling.CommandHandler;
 import org.springframework.dao.DuplicateKeyException;
 import org.springframework.stereotype.Component;
@@ -44,14 +43,14 @@ class TextDesk {
     private final People people;
     private final Index index;
     private final FieldBook book;
-    private final Reader reader = new Reader(Vocabulary.load("en"));
-    private final Phrases phrases = Phrases.load("en");
+    private final Languages languages;
 
-    TextDesk(Texts texts, People people, Index index, FieldBook book) {
+    TextDesk(Texts texts, People people, Index index, FieldBook book, Languages languages) {
         this.texts = texts;
         this.people = people;
         this.index = index;
         this.book = book;
+        this.languages = languages;
     }
 
     /**
@@ -68,17 +67,20 @@ class TextDesk {
         }
         Optional<Person> sender = people.withPhone(text.id().farm(), text.sender());
         if (sender.isEmpty()) {
-            String reply = phrases.say("unknown.sender");
+            String reply = languages.of(Languages.ENGLISH).phrases().say("unknown.sender");
             texts.answered(text.id(), Optional.empty(), 1, reply);
             return reply;
         }
-        return hear(text, sender.get().worker());
+        return hear(text, sender.get());
     }
 
-    private String hear(Text text, WorkerId worker) {
+    private String hear(Text text, Person sender) {
+        WorkerId worker = sender.worker();
         FarmSettings settings = index.settings(worker.farm());
-        List<Line> lines = reader.read(text.words(), worker.farm(), settings.tieWidth());
+        List<Line> lines =
+                languages.of(sender.language()).reader().read(text.words(), worker.farm(), settings.tieWidth());
         List<Outcome> outcomes = outcomes(lines, write(text, worker, lines), text, worker, settings);
+        Phrases phrases = languages.of(wanted(lines).orElse(sender.language())).phrases();
         String reply = new ReplyWriter(phrases, settings, text.heard()).write(outcomes);
         texts.answered(
                 text.id(),
@@ -88,11 +90,22 @@ class TextDesk {
         return reply;
     }
 
+    /** The language she is to be answered in from now on, if she asked for one that there is. */
+    private Optional<String> wanted(List<Line> lines) {
+        return lines.stream()
+                .flatMap(line -> line.reading() instanceof Reading.Asked asked
+                                && asked.ask() instanceof Ask.Language language
+                                && languages.has(language.code())
+                        ? Stream.of(language.code())
+                        : Stream.empty())
+                .reduce((earlier, later) -> later);
+    }
+
     private Iterator<Entry> write(Text text, WorkerId worker, List<Line> lines) {
         List<Report.Line> statements = new ArrayList<>();
         for (Line line : lines) {
             if (line.reading() instanceof Reading.Said said) {
-                statements.add(new Report.Line(line.number(), said.statement()));
+                statements.add(new Report.Line(line.number(), said.statement(), said.when()));
             }
         }
         String seal = Seal.of(text.salt(), text.words());
@@ -132,6 +145,13 @@ class TextDesk {
                     .flatMap(inHand -> inHand.next().stream())
                     .findFirst();
             return new Outcome.OwnMorning(morning, book.roundsSaidBy(worker, morning), next);
+        }
+        if (ask instanceof Ask.Language language) {
+            if (!languages.has(language.code())) {
+                return new Outcome.LanguageUnknown(languages.names());
+            }
+            people.setLanguage(worker, language.code());
+            return new Outcome.LanguageChanged();
         }
         return new Outcome.Help();
     }

@@ -4,6 +4,7 @@ import duskpeg.core.act.Deed;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.report.Statement;
+import duskpeg.core.report.When;
 import java.util.Collection;
 import java.util.List;
 import java.util.stream.Collectors;
@@ -20,7 +21,7 @@ final class Notation {
 
     static String of(Reading reading) {
         if (reading instanceof Reading.Said said) {
-            return of(said.statement());
+            return of(said.statement()) + of(said.when());
         }
         if (reading instanceof Reading.Asked asked) {
             return of(asked.ask());
@@ -36,6 +37,9 @@ final class Notation {
         if (ask instanceof Ask.OfTie of) {
             return "ask tie " + of.tie();
         }
+        if (ask instanceof Ask.Language language) {
+            return "language " + language.code();
+        }
         return ask instanceof Ask.Morning ? "ask morning" : "help";
     }
 
@@ -43,6 +47,7 @@ final class Notation {
         if (statement instanceof Statement.OnFlowers on) {
             return words(on.deeds()) + row(" row ", on.row()) + ": " + on.count()
                     + (on.males() == null ? "" : ", males " + on.males())
+                    + (on.reason() == null ? "" : ", " + on.reason().word())
                     + (on.deeds().contains(Deed.TIED) ? ", " + of(on.ties()) : "");
         }
         if (statement instanceof Statement.OnFruit on) {
@@ -52,6 +57,16 @@ final class Notation {
             return on.deed().word() + row(" row ", on.row()) + ": " + on.count();
         }
         return "take back" + row(" row ", ((Statement.TakeBack) statement).row());
+    }
+
+    private static String of(When when) {
+        if (when instanceof When.At at) {
+            return ", at " + at.clock();
+        }
+        if (when instanceof When.Yesterday yesterday) {
+            return ", yesterday" + (yesterday.clock() == null ? "" : " at " + yesterday.clock());
+        }
+        return when instanceof When.Ago ago ? ", " + ago.time().toMinutes() + " min ago" : "";
     }
 
     private static String of(Statement.TiesSaid said) {

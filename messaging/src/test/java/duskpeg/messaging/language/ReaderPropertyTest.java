@@ -3,6 +3,7 @@ package duskpeg.messaging.language;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import duskpeg.core.act.Deed;
+import duskpeg.core.act.LossReason;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.RowId;
@@ -10,6 +11,9 @@ import duskpeg.core.report.Statement;
 import duskpeg.core.report.Statement.Named;
 import duskpeg.core.report.Statement.NextOnStrip;
 import duskpeg.core.report.Statement.TiesSaid;
+import duskpeg.core.report.When;
+import java.time.Duration;
+import java.time.LocalTime;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Locale;
@@ -45,7 +49,7 @@ class ReaderPropertyTest {
 
         assertThat(reader.read(text, FARM, WIDTH))
                 .as(text)
-                .containsExactly(new Line(1, 0, text, new Reading.Said(statement, 0, text.length())));
+                .containsExactly(new Line(1, 0, text, new Reading.Said(statement, new When.Now(), 0, text.length())));
     }
 
     @Property(tries = 2000)
@@ -54,7 +58,17 @@ class ReaderPropertyTest {
 
         assertThat(reader.read(text, FARM, WIDTH))
                 .as(text)
-                .containsExactly(new Line(1, 0, text, new Reading.Said(statement, 0, text.length())));
+                .containsExactly(new Line(1, 0, text, new Reading.Said(statement, new When.Now(), 0, text.length())));
+    }
+
+    @Property(tries = 2000)
+    void everyTimeReadsBackBehindEveryReport(
+            @ForAll("reports") Statement statement, @ForAll("times") Spoken time, @ForAll boolean keyed) {
+        String text = (keyed ? keyed(statement) : worded(statement)) + " " + time.words();
+
+        assertThat(reader.read(text, FARM, WIDTH))
+                .as(text)
+                .containsExactly(new Line(1, 0, text, new Reading.Said(statement, time.when(), 0, text.length())));
     }
 
     @Property
@@ -87,9 +101,63 @@ class ReaderPropertyTest {
     @Provide
     Arbitrary<String> almostSensible() {
         return Arbitraries.of(
-                        "1", "2", "23", "5", "6", "7", "8", "9", "0", "12", "345", "004711", "4712", "1234567", "12.7",
-                        "peg", "tie", "ties", "cull", "take", "back", "row", "r", "m", "males", "f", "to", "and", "in",
-                        "help", "xyz", "-", "+", ".", ";", "\n", "?", "1O", "m28", "12r", "½", "👍")
+                        "1",
+                        "2",
+                        "23",
+                        "5",
+                        "6",
+                        "7",
+                        "8",
+                        "9",
+                        "0",
+                        "12",
+                        "345",
+                        "004711",
+                        "4712",
+                        "1234567",
+                        "12.7",
+                        "peg",
+                        "tie",
+                        "ties",
+                        "cull",
+                        "take",
+                        "back",
+                        "row",
+                        "r",
+                        "m",
+                        "males",
+                        "f",
+                        "to",
+                        "and",
+                        "in",
+                        "help",
+                        "xyz",
+                        "-",
+                        "+",
+                        ".",
+                        ";",
+                        "\n",
+                        "?",
+                        "1O",
+                        "m28",
+                        "12r",
+                        "½",
+                        "👍",
+                        "at",
+                        "@",
+                        "0730",
+                        "7:30",
+                        "7h30",
+                        "h",
+                        "min",
+                        "30",
+                        "ago",
+                        "yesterday",
+                        "open",
+                        "off",
+                        "torn",
+                        "pollen",
+                        "no")
                 .list()
                 .ofMaxSize(12)
                 .map(parts -> String.join(" ", parts));
@@ -97,7 +165,41 @@ class ReaderPropertyTest {
 
     @Provide
     Arbitrary<Statement> statements() {
-        return Arbitraries.oneOf(pegged(), visit(), lost(), onFruit(), onRow(), takeBack());
+        return Arbitraries.oneOf(reports(), takeBack());
+    }
+
+    @Provide
+    Arbitrary<Statement> reports() {
+        return Arbitraries.oneOf(pegged(), visit(), lost(), onFruit(), onRow());
+    }
+
+    /** A time and how it is said. */
+    record Spoken(When when, String words) {}
+
+    @Provide
+    Arbitrary<Spoken> times() {
+        Arbitrary<LocalTime> clocks =
+                Arbitraries.integers().between(0, 24 * 60 - 1).map(minute -> LocalTime.of(minute / 60, minute % 60));
+        Arbitrary<String> forms = Arbitraries.of("%02d%02d", "%d%02d", "%02d:%02d", "%d:%02d", "%02dh%02d", "%dH%02d");
+        Arbitrary<Spoken> at = Combinators.combine(clocks, forms, Arbitraries.of("at ", "@", "@ ", "At "))
+                .as((clock, form, word) -> new Spoken(new When.At(clock), word + spoken(clock, form)));
+        Arbitrary<Spoken> yesterday = Combinators.combine(
+                        clocks, forms, Arbitraries.of("yesterday %s", "Yesterday at %s", "at %s yesterday"))
+                .as((clock, form, words) ->
+                        new Spoken(new When.Yesterday(clock), String.format(words, spoken(clock, form))));
+        Arbitrary<Spoken> minutes = Combinators.combine(
+                        Arbitraries.integers().between(1, 48 * 60),
+                        Arbitraries.of(" min ago", "min ago", " minutes ago"))
+                .as((time, words) -> new Spoken(new When.Ago(Duration.ofMinutes(time)), time + words));
+        Arbitrary<Spoken> hours = Combinators.combine(
+                        Arbitraries.integers().between(1, 48), Arbitraries.of(" h ago", "h ago", " hours ago"))
+                .as((time, words) -> new Spoken(new When.Ago(Duration.ofHours(time)), time + words));
+        return Arbitraries.oneOf(
+                at, yesterday, Arbitraries.just(new Spoken(new When.Yesterday(null), "yesterday")), minutes, hours);
+    }
+
+    private static String spoken(LocalTime clock, String form) {
+        return String.format(form, clock.getHour(), clock.getMinute());
     }
 
     private static Arbitrary<Statement> pegged() {
@@ -122,9 +224,10 @@ class ReaderPropertyTest {
     }
 
     private static Arbitrary<Statement> lost() {
-        return Combinators.combine(rows(), counts())
-                .as((row, count) ->
-                        new Statement.OnFlowers(row, Set.of(Deed.LOST), count, null, new NextOnStrip(null)));
+        return Combinators.combine(
+                        rows(), counts(), Arbitraries.of(LossReason.class).injectNull(0.3))
+                .as((row, count, reason) ->
+                        new Statement.OnFlowers(row, Set.of(Deed.LOST), count, null, new NextOnStrip(null), reason));
     }
 
     private static Arbitrary<Statement> onFruit() {
@@ -173,7 +276,9 @@ class ReaderPropertyTest {
             }
             String counted = start + " " + on.count() + (on.males() == null ? "" : " " + on.males());
             TieNumber last = tied ? ((NextOnStrip) on.ties()).last() : null;
-            return counted + (last == null ? "" : " " + last);
+            return counted
+                    + (last == null ? "" : " " + last)
+                    + (on.reason() == null ? "" : " " + on.reason().digit());
         }
         if (statement instanceof Statement.OnFruit on) {
             return on.deed().digit() + (on.row() == null ? "" : " " + on.row().label()) + spaced(on.ties());
@@ -196,7 +301,8 @@ class ReaderPropertyTest {
             }
             String males = on.males() == null ? "" : " with " + on.males() + " males";
             TieNumber last = tied ? ((NextOnStrip) on.ties()).last() : null;
-            return start + on.count() + " flowers" + males + inRow + (last == null ? "" : ", last " + last);
+            String reason = on.reason() == null ? "" : ", " + on.reason().word().replace('-', ' ');
+            return start + on.count() + " flowers" + males + inRow + (last == null ? "" : ", last " + last) + reason;
         }
         if (statement instanceof Statement.OnFruit on) {
             String inRow = on.row() == null ? "" : " in row " + on.row().label();

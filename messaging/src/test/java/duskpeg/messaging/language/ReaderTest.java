@@ -115,9 +115,18 @@ class ReaderTest {
                         "to ",
                         "1 1 ",
                         "é",
-                        "take ")
-                .flatMap(part ->
-                        Stream.of(part.repeat(size / part.length()), "5 1 " + part.repeat(size / part.length())));
+                        "take ",
+                        "@",
+                        "at ",
+                        "at 1:",
+                        "h1",
+                        "1 h ago ",
+                        "yesterday ",
+                        "torn ")
+                .flatMap(part -> Stream.of(
+                        part.repeat(size / part.length()),
+                        "5 1 " + part.repeat(size / part.length()),
+                        "8 1 1 at 7" + part.repeat(size / part.length()) + "30"));
     }
 
     @ParameterizedTest(name = "{index}")

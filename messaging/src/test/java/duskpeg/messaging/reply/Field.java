@@ -2,6 +2,7 @@ package duskpeg.messaging.reply;
 
 import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
+import duskpeg.core.act.LossReason;
 import duskpeg.core.act.TextId;
 import duskpeg.core.act.Told;
 import duskpeg.core.crew.Strip;
@@ -13,9 +14,11 @@ import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.fruit.TieUses;
 import duskpeg.core.planting.RowId;
+import duskpeg.core.report.Done;
 import duskpeg.core.report.Entry;
 import duskpeg.core.report.Question;
 import duskpeg.core.report.Statement;
+import duskpeg.core.report.When;
 import duskpeg.core.round.Round;
 import duskpeg.core.round.RoundId;
 import duskpeg.core.round.RoundQuestions;
@@ -47,6 +50,7 @@ final class Field {
     private int messages;
     private int lines;
     private Instant heard = Instant.EPOCH;
+    private When when = new When.Now();
 
     /** A new message; a clock time from noon on is of the evening before the morning. */
     Field at(String clock) {
@@ -58,7 +62,14 @@ final class Field {
     Field on(LocalDate day, String clock) {
         messages++;
         lines = 0;
+        when = new When.Now();
         heard = day.atTime(LocalTime.parse(clock)).atZone(SETTINGS.zone()).toInstant();
+        return this;
+    }
+
+    /** From here on the message says that it was done then. */
+    Field done(When then) {
+        when = then;
         return this;
     }
 
@@ -99,9 +110,10 @@ final class Field {
     }
 
     private Outcome peggedWith(String row, int count, Integer males) {
-        Told told = told();
+        Statement.OnFlowers said = new Statement.OnFlowers(row(row), EnumSet.of(Deed.PEGGED), count, males, next());
+        Told told = told(said);
         acts.add(new Act.Pegged(roundOf(row), count, males, told));
-        return noted(told, new Statement.OnFlowers(row(row), EnumSet.of(Deed.PEGGED), count, males, next()), List.of());
+        return noted(told, said, List.of());
     }
 
     /** The whole visit in one line, as {@code 2345 12 6} is. */
@@ -113,8 +125,17 @@ final class Field {
         return did(deeds, row, count, List.of());
     }
 
+    Outcome lost(String row, int count, LossReason reason) {
+        Statement.OnFlowers said =
+                new Statement.OnFlowers(row(row), EnumSet.of(Deed.LOST), count, null, next(), reason);
+        Told told = told(said);
+        acts.add(new Act.Lost(roundOf(row), count, reason, told));
+        return noted(told, said, List.of());
+    }
+
     private Outcome did(Set<Deed> deeds, String row, int count, List<TieNumber> ties) {
-        Told told = told();
+        Statement.OnFlowers said = new Statement.OnFlowers(row(row), deeds, count, null, next());
+        Told told = told(said);
         for (Deed deed : deeds) {
             acts.add(
                     switch (deed) {
@@ -122,23 +143,24 @@ final class Field {
                         case POLLINATED -> new Act.Pollinated(roundOf(row), count, told);
                         case BAGGED -> new Act.Bagged(roundOf(row), count, told);
                         case TIED -> new Act.Tied(roundOf(row), count, ties, null, told);
-                        case LOST -> new Act.Lost(roundOf(row), count, told);
+                        case LOST -> new Act.Lost(roundOf(row), count, null, told);
                         default -> throw new IllegalArgumentException("not of the visit: " + deed);
                     });
         }
-        return noted(told, new Statement.OnFlowers(row(row), deeds, count, null, next()), ties);
+        return noted(told, said, ties);
     }
 
     /** Tied, but the number she read is not the one her strip led to. */
     Outcome tiedInDoubt(String row, int count, String read, String counted) {
-        Told told = told();
+        Statement.OnFlowers said = new Statement.OnFlowers(row(row), EnumSet.of(Deed.TIED), count, null, next());
+        Told told = told(said);
         acts.add(new Act.Tied(
                 roundOf(row),
                 count,
                 List.of(),
                 new Act.Tied.Disagreement(new TieNumber(read), new TieNumber(counted)),
                 told));
-        return noted(told, new Statement.OnFlowers(row(row), EnumSet.of(Deed.TIED), count, null, next()), List.of());
+        return noted(told, said, List.of());
     }
 
     private static Statement.TiesSaid next() {
@@ -150,7 +172,7 @@ final class Field {
         List<Question> questions = RoundQuestions.of(round, SETTINGS, uses()).stream()
                 .filter(question -> question.texts().contains(told.text()))
                 .toList();
-        return new Outcome.Noted(new Entry.OfRound(said, round, ties, questions));
+        return new Outcome.Noted(new Entry.OfRound(said, done(said), round, ties, questions));
     }
 
     Outcome harvested(String... ties) {
@@ -166,7 +188,8 @@ final class Field {
     }
 
     private Outcome ofFruit(Deed deed, RowId rowSaid, List<TieNumber> ties) {
-        Told told = told();
+        Statement.OnFruit said = new Statement.OnFruit(deed, rowSaid, ties);
+        Told told = told(said);
         for (TieNumber tie : ties) {
             FruitId id = new FruitId(HILL, tie);
             acts.add(
@@ -178,12 +201,14 @@ final class Field {
                 ties.stream().map(tie -> Fruit.of(new FruitId(HILL, tie), acts)).toList();
         return new Outcome.Noted(new Entry.OfFruit(
                 deed,
+                done(said),
                 fruit,
                 fruit.stream().flatMap(one -> one.questions(uses()).stream()).toList()));
     }
 
     Outcome ofRow(Deed deed, String row, int count) {
-        return new Outcome.Noted(new Entry.OfRow(new Statement.OnRow(deed, row(row), count)));
+        Statement.OnRow said = new Statement.OnRow(deed, row(row), count);
+        return new Outcome.Noted(new Entry.OfRow(said, done(said)));
     }
 
     /** Takes back all acts of the message that came that many messages before this one. */
@@ -192,7 +217,7 @@ final class Field {
         List<Act> back = Act.standing(acts).stream()
                 .filter(act -> act.told().text().equals(text))
                 .toList();
-        Told told = told();
+        Told told = told(new Statement.TakeBack(null));
         back.stream().map(Act::subject).distinct().forEach(subject -> acts.add(new Act.TakenBack(subject, text, told)));
         return new Outcome.Noted(new Entry.OfTakeBack(back));
     }
@@ -220,8 +245,12 @@ final class Field {
         return Round.of(roundOf(row), acts);
     }
 
-    private Told told() {
-        return new Told(WORKER, heard, heard, text(messages), ++lines, "0".repeat(64));
+    private Done done(Statement said) {
+        return Done.of(when, said, heard, SETTINGS);
+    }
+
+    private Told told(Statement said) {
+        return new Told(WORKER, done(said).at(), heard, text(messages), ++lines, "0".repeat(64));
     }
 
     private static TextId text(int message) {

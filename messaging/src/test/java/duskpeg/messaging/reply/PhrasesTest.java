@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException;
 
 import duskpeg.core.act.Deed;
+import duskpeg.core.act.LossReason;
 import duskpeg.core.fruit.Fruit;
 import duskpeg.core.report.Question.Kind;
 import duskpeg.messaging.language.Problem;
@@ -27,6 +28,7 @@ class PhrasesTest {
                         Arrays.stream(Deed.values())
                                 .filter(deed -> deed != Deed.TAKEN_BACK)
                                 .map(deed -> "deed." + deed.word()),
+                        Arrays.stream(LossReason.values()).map(reason -> "reason." + reason.word()),
                         Arrays.stream(Fruit.State.values()).map(state -> "state." + state.word()),
                         Arrays.stream(Problem.values())
                                 .map(problem -> "unread." + problem.name().toLowerCase(Locale.ROOT)),

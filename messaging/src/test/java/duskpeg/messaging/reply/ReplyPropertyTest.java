@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
+import duskpeg.core.act.LossReason;
 import duskpeg.core.act.TextId;
 import duskpeg.core.act.Told;
 import duskpeg.core.crew.WorkerId;
@@ -13,9 +14,11 @@ import duskpeg.core.fruit.Fruit;
 import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.RowId;
+import duskpeg.core.report.Done;
 import duskpeg.core.report.Entry;
 import duskpeg.core.report.Question;
 import duskpeg.core.report.Statement;
+import duskpeg.core.report.When;
 import duskpeg.core.round.Round;
 import duskpeg.core.round.RoundId;
 import duskpeg.messaging.language.Problem;
@@ -26,8 +29,11 @@ import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.EnumSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
+import java.util.TreeMap;
 import java.util.regex.Pattern;
+import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import net.jqwik.api.Arbitraries;
 import net.jqwik.api.Arbitrary;
@@ -47,29 +53,47 @@ class ReplyPropertyTest {
     private static final LocalDate MORNING = LocalDate.of(2026, 9, 25);
     private static final FarmSettings SETTINGS =
             new FarmSettings(ZoneId.of("Europe/London"), LocalTime.of(9, 0), LocalTime.of(10, 0), 9);
-    private static final Phrases ENGLISH = Phrases.load("en");
-    private static final Pattern TAIL = Pattern.compile("\\+[0-9]+ more, ([0-9]+) not noted\\.");
-    private static final Pattern NOT_NOTED = Pattern.compile("NOT NOTED|Not noted:");
 
-    @Property(tries = 200, edgeCases = EdgeCasesMode.NONE)
-    void isAlwaysOneSegment(@ForAll("outcomes") List<Outcome> outcomes, @ForAll("times") LocalTime now) {
-        String reply = reply(outcomes, now);
+    /** What each language says of a line that was not noted. */
+    private static final Map<String, Pattern> NOT_NOTED = Map.of(
+            "en", Pattern.compile("NOT NOTED|Not noted:"),
+            "es", Pattern.compile("NO ANOTADO|No anotado:"),
+            "af", Pattern.compile("NIE AANGETEKEN|Nie aangeteken:"),
+            "zu", Pattern.compile("AKUBHALWANGA|Akubhalwanga:"),
+            "st", Pattern.compile("HA HO A NGOLWA|Ha ho a ngolwa:"));
+
+    private static final Map<String, Phrases> PHRASES =
+            NOT_NOTED.keySet().stream().collect(Collectors.toMap(language -> language, Phrases::load));
+
+    @Property(tries = 500, edgeCases = EdgeCasesMode.NONE)
+    void isAlwaysOneSegment(
+            @ForAll("languages") String language,
+            @ForAll("outcomes") List<Outcome> outcomes,
+            @ForAll("times") LocalTime now) {
+        String reply = reply(language, outcomes, now);
 
         assertThat(Gsm7.covers(reply)).as(reply).isTrue();
         assertThat(Gsm7.septets(reply)).as(reply).isLessThanOrEqualTo(160);
     }
 
-    @Property(tries = 200, edgeCases = EdgeCasesMode.NONE)
-    void isNeverBlank(@ForAll("outcomes") List<Outcome> outcomes, @ForAll("times") LocalTime now) {
-        assertThat(reply(outcomes, now)).isNotBlank();
+    @Property(tries = 500, edgeCases = EdgeCasesMode.NONE)
+    void isNeverBlank(
+            @ForAll("languages") String language,
+            @ForAll("outcomes") List<Outcome> outcomes,
+            @ForAll("times") LocalTime now) {
+        assertThat(reply(language, outcomes, now)).isNotBlank();
     }
 
-    @Property(tries = 200, edgeCases = EdgeCasesMode.NONE)
-    void countsEveryLineThatWasNotNoted(@ForAll("outcomes") List<Outcome> outcomes, @ForAll("times") LocalTime now) {
-        String reply = reply(outcomes, now);
+    @Property(tries = 500, edgeCases = EdgeCasesMode.NONE)
+    void countsEveryLineThatWasNotNoted(
+            @ForAll("languages") String language,
+            @ForAll("outcomes") List<Outcome> outcomes,
+            @ForAll("times") LocalTime now) {
+        String reply = reply(language, outcomes, now);
 
-        long said = NOT_NOTED.matcher(reply).results().count();
-        long counted = TAIL.matcher(reply)
+        long said = NOT_NOTED.get(language).matcher(reply).results().count();
+        long counted = tail(PHRASES.get(language))
+                .matcher(reply)
                 .results()
                 .mapToLong(match -> Long.parseLong(match.group(1)))
                 .sum();
@@ -79,17 +103,29 @@ class ReplyPropertyTest {
     }
 
     @Property
-    void aMessageWithNothingInItIsAnswered(@ForAll("times") LocalTime now) {
+    void aMessageWithNothingInItIsAnswered(@ForAll("languages") String language, @ForAll("times") LocalTime now) {
         // Such a message has no other line, so it is not among the outcomes below.
-        String reply = reply(List.of(new Outcome.Unread(Problem.EMPTY, "")), now);
+        String reply = reply(language, List.of(new Outcome.Unread(Problem.EMPTY, "")), now);
 
-        assertThat(reply).startsWith("Nothing to read.");
+        assertThat(reply).isEqualTo(PHRASES.get(language).say("unread.empty"));
         assertThat(Gsm7.septets(reply)).isLessThanOrEqualTo(160);
     }
 
-    private static String reply(List<Outcome> outcomes, LocalTime now) {
+    /** How the lines that are left over are counted; the group is of those that were not noted. */
+    private static Pattern tail(Phrases phrases) {
+        String said = phrases.say("more.unread", "count", "0000001", "unread", "0000002");
+        return Pattern.compile(
+                Pattern.quote(said).replace("0000001", "\\E[0-9]+\\Q").replace("0000002", "\\E([0-9]+)\\Q"));
+    }
+
+    private static String reply(String language, List<Outcome> outcomes, LocalTime now) {
         Instant heard = MORNING.atTime(now).atZone(SETTINGS.zone()).toInstant();
-        return new ReplyWriter(ENGLISH, SETTINGS, heard).write(outcomes);
+        return new ReplyWriter(PHRASES.get(language), SETTINGS, heard).write(outcomes);
+    }
+
+    @Provide
+    Arbitrary<String> languages() {
+        return Arbitraries.of(PHRASES.keySet());
     }
 
     @Provide
@@ -148,6 +184,17 @@ class ReplyPropertyTest {
         return new Told(new WorkerId(HILL, "w1"), at, at, new TextId(HILL, "SM1"), line, "0".repeat(64));
     }
 
+    /** Not said, or said as long as it can be: the day before, with its hour. */
+    private static Arbitrary<Done> dones() {
+        When yesterday = new When.Yesterday(LocalTime.of(18, 15));
+        Instant at = MORNING.minusDays(1).atTime(18, 15).atZone(SETTINGS.zone()).toInstant();
+        return Arbitraries.of(new Done(new When.Now(), at), new Done(yesterday, at));
+    }
+
+    private static Arbitrary<LossReason> reasons() {
+        return Arbitraries.of(LossReason.class).injectNull(0.3);
+    }
+
     private static Arbitrary<Round> rounds() {
         Arbitrary<LocalDate> mornings = Arbitraries.of(MORNING, MORNING, MORNING.plusDays(1));
         Arbitrary<List<Integer>> pegged = counts().list().ofMaxSize(40);
@@ -156,7 +203,7 @@ class ReplyPropertyTest {
                     RoundId id = new RoundId(row, morning);
                     List<Act.OnFlowers> acts = new ArrayList<>();
                     counts.forEach(count -> acts.add(new Act.Pegged(id, count, saidMales ? 2 * count : null, told(1))));
-                    acts.add(new Act.Lost(id, lost, told(2)));
+                    acts.add(new Act.Lost(id, lost, null, told(2)));
                     return new Round(id, acts);
                 });
     }
@@ -168,18 +215,26 @@ class ReplyPropertyTest {
                 EnumSet.of(Deed.OPENED),
                 EnumSet.of(Deed.TIED),
                 EnumSet.range(Deed.OPENED, Deed.TIED));
-        return Combinators.combine(rounds(), deeds, counts(), ties(), questions())
-                .as((round, done, count, ties, questions) -> new Outcome.Noted(new Entry.OfRound(
-                        new Statement.OnFlowers(round.id().row(), done, count, null, new Statement.NextOnStrip(null)),
+        return Combinators.combine(rounds(), deeds, counts(), ties(), questions(), dones(), reasons())
+                .as((round, done, count, ties, questions, when, reason) -> new Outcome.Noted(new Entry.OfRound(
+                        new Statement.OnFlowers(
+                                round.id().row(),
+                                done,
+                                count,
+                                null,
+                                new Statement.NextOnStrip(null),
+                                done.contains(Deed.LOST) ? reason : null),
+                        when,
                         round,
                         done.contains(Deed.TIED) ? ties : List.of(),
                         questions)));
     }
 
     private static Arbitrary<Outcome> ofFruit() {
-        return Combinators.combine(Arbitraries.of(Deed.CULLED, Deed.HARVESTED), ties(), questions())
-                .as((deed, ties, questions) -> new Outcome.Noted(new Entry.OfFruit(
+        return Combinators.combine(Arbitraries.of(Deed.CULLED, Deed.HARVESTED), ties(), questions(), dones())
+                .as((deed, ties, questions, when) -> new Outcome.Noted(new Entry.OfFruit(
                         deed,
+                        when,
                         ties.stream()
                                 .map(tie -> new Fruit(new FruitId(HILL, tie), List.of()))
                                 .toList(),
@@ -187,8 +242,9 @@ class ReplyPropertyTest {
     }
 
     private static Arbitrary<Outcome> ofUntiedFruit() {
-        return Combinators.combine(Arbitraries.of(Deed.CULLED, Deed.HARVESTED), rows(), counts())
-                .as((deed, row, count) -> new Outcome.Noted(new Entry.OfRow(new Statement.OnRow(deed, row, count))));
+        return Combinators.combine(Arbitraries.of(Deed.CULLED, Deed.HARVESTED), rows(), counts(), dones())
+                .as((deed, row, count, when) ->
+                        new Outcome.Noted(new Entry.OfRow(new Statement.OnRow(deed, row, count), when)));
     }
 
     private static Arbitrary<Outcome> noSuchRow() {
@@ -246,6 +302,14 @@ class ReplyPropertyTest {
                             known ? List.of(new Act.Tied(round.id(), 1, List.of(number), null, told(1))) : List.of();
                     return new Outcome.OfTie(Fruit.of(new FruitId(HILL, number), acts));
                 });
-        return Arbitraries.oneOf(own, row, tie, Arbitraries.just(new Outcome.Help()));
+        return Arbitraries.oneOf(
+                own,
+                row,
+                tie,
+                Arbitraries.of(
+                        new Outcome.Help(),
+                        new Outcome.LanguageChanged(),
+                        new Outcome.LanguageUnknown(
+                                new TreeMap<>(Map.of("af", "Afrikaans", "es", "español", "nso", "Sesotho sa Leboa")))));
     }
 }

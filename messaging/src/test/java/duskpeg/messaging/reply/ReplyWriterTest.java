@@ -6,10 +6,15 @@ import static duskpeg.messaging.reply.Field.tiesTo;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import duskpeg.core.act.Deed;
+import duskpeg.core.act.LossReason;
+import duskpeg.core.report.When;
 import duskpeg.messaging.language.Problem;
+import java.time.Duration;
+import java.time.LocalTime;
 import java.util.ArrayList;
 import java.util.EnumSet;
 import java.util.List;
+import java.util.Set;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Nested;
 import org.junit.jupiter.api.Test;
@@ -214,6 +219,162 @@ class ReplyWriterTest {
     }
 
     @Nested
+    class SaidLater {
+
+        private static final Set<Deed> OPENED = EnumSet.of(Deed.OPENED);
+
+        private static When at(String clock) {
+            return new When.At(LocalTime.parse(clock));
+        }
+
+        @Test
+        void peggedLastEvening() {
+            Outcome pegged = field.at("06:10").done(at("18:15")).pegged("12", 14, 28);
+
+            assertThat(field.reply(pegged)).isEqualTo("Row 12, 14 Aug 18:15: 14 pegged for 15 Aug. Males 28 of 28.");
+        }
+
+        @Test
+        void peggedTheSameEvening() {
+            Outcome pegged = field.at("19:30").done(at("18:15")).pegged("12", 14, 28);
+
+            assertThat(field.reply(pegged)).isEqualTo("Row 12, 18:15: 14 pegged for 15 Aug. Males 28 of 28.");
+        }
+
+        @Test
+        void peggedYesterdayWithoutAnHour() {
+            Outcome pegged = field.at("06:10").done(new When.Yesterday(null)).pegged("12", 14, 28);
+
+            assertThat(field.reply(pegged)).isEqualTo("Row 12, 14 Aug: 14 pegged for 15 Aug. Males 28 of 28.");
+        }
+
+        @Test
+        void workedInTheMorningAndSaidAfterTheLimitIsNotLate() {
+            field.at("17:10").pegged("12", 14, 28);
+            Outcome worked = field.at("10:20").done(at("09:50")).worked("12", 6, tiesTo("004711", "004716"));
+
+            assertThat(field.reply(worked))
+                    .isEqualTo("Row 12, 09:50: 6 opened, pollinated, bagged, tied 004711-004716. 8 left.");
+        }
+
+        @Test
+        void workedInTheMorningAndSaidInTheAfternoon() {
+            field.at("17:10").pegged("12", 14, 28);
+            Outcome worked = field.on(MORNING, "13:00").done(at("07:45")).did(OPENED, "12", 6);
+
+            assertThat(field.reply(worked)).isEqualTo("Row 12, 07:45: 6 opened. 14 left.");
+        }
+
+        @Test
+        void workedLateAndSaidStillLater() {
+            field.at("17:10").pegged("12", 14, 28);
+            Outcome worked = field.on(MORNING, "13:00").done(at("10:30")).did(OPENED, "12", 6);
+
+            assertThat(field.reply(worked)).isEqualTo("Row 12, 10:30: 6 opened. 14 left. After 10:00: noted as late.");
+        }
+
+        @Test
+        void workedHalfAnHourAgo() {
+            field.at("17:10").pegged("12", 14, 28);
+            Outcome worked =
+                    field.at("07:45").done(new When.Ago(Duration.ofMinutes(30))).did(OPENED, "12", 6);
+
+            assertThat(field.reply(worked)).isEqualTo("Row 12, 07:15: 6 opened. 14 left. 2h15 to 10:00.");
+        }
+
+        @Test
+        void workedYesterday() {
+            field.at("17:10").pegged("12", 14, 28);
+            Outcome worked = field.on(MORNING.plusDays(1), "06:10")
+                    .done(new When.Yesterday(LocalTime.of(8, 45)))
+                    .did(OPENED, "12", 6);
+            Outcome more = field.on(MORNING.plusDays(1), "06:11")
+                    .done(new When.Yesterday(null))
+                    .did(OPENED, "12", 6);
+
+            assertThat(field.reply(worked)).isEqualTo("Row 12, 15 Aug 08:45: 6 opened. 14 left.");
+            assertThat(field.reply(more)).isEqualTo("Row 12, 15 Aug: 6 opened. 14 left.");
+        }
+
+        @Test
+        void twoTimesInOneRowStandBehindTheirWork() {
+            field.at("17:10").pegged("12", 14, 28);
+            Outcome opened = field.at("07:30").done(at("06:05")).did(OPENED, "12", 13);
+            Outcome lost = field.done(at("06:10")).did(EnumSet.of(Deed.LOST), "12", 1);
+
+            assertThat(field.reply(opened, lost))
+                    .isEqualTo("Row 12: 13 opened 06:05, 1 lost 06:10. 13 left. 2h30 to 10:00.");
+        }
+
+        @Test
+        void lostTheEveningBeforeStandsBehindTheMorningItIsLostFor() {
+            field.at("17:10").pegged("12", 14, 28);
+            Outcome lost = field.at("19:00").done(at("17:40")).did(EnumSet.of(Deed.LOST), "12", 1);
+
+            assertThat(field.reply(lost)).isEqualTo("Row 12, 15 Aug: 1 lost 17:40. 13 left.");
+        }
+
+        @Test
+        void fruit() {
+            Outcome culled = field.on(MORNING.plusDays(9), "09:00")
+                    .done(new When.Yesterday(LocalTime.of(16, 0)))
+                    .ofRow(Deed.CULLED, "12", 6);
+            field.at("07:30").worked("12", 1, ties("004711"));
+            Outcome harvested =
+                    field.on(MORNING.plusDays(60), "13:00").done(at("09:00")).harvested("004711");
+
+            assertThat(field.on(MORNING.plusDays(9), "09:00").reply(culled))
+                    .isEqualTo("Row 12, 23 Aug 16:00: 6 culled.");
+            assertThat(field.on(MORNING.plusDays(60), "13:00").reply(harvested))
+                    .isEqualTo("Harvested 1: 004711, 09:00.");
+        }
+
+        @Test
+        void whereThereIsNoRoomTheTimeIsLeftOut() {
+            field.at("06:10").done(at("18:15"));
+            List<Outcome> four = IntStream.rangeClosed(12, 15)
+                    .mapToObj(row -> field.pegged("" + row, 14, 20))
+                    .toList();
+
+            assertThat(field.reply(four))
+                    .isEqualTo("Row 12: 14 pegged for 15 Aug. CHECK the board. Row 13: 14 pegged for 15 Aug."
+                            + " CHECK the board. +2 more noted. CHECK the board.");
+        }
+    }
+
+    @Nested
+    class Lost {
+
+        @Test
+        void isSaidWithItsReason() {
+            field.at("17:10").pegged("12", 14, 28);
+            Outcome lost = field.at("06:40").lost("12", 1, LossReason.FOUND_OPEN);
+
+            assertThat(field.reply(lost)).isEqualTo("Row 12: 1 lost (found open). 13 left. 3h20 to 10:00.");
+        }
+
+        @Test
+        void forSeveralReasonsInOneRow() {
+            field.at("17:10").pegged("12", 14, 28);
+            Outcome torn = field.at("06:40").lost("12", 1, LossReason.TORN);
+            Outcome off = field.lost("12", 2, LossReason.PEG_OFF);
+            Outcome dry = field.lost("12", 3, LossReason.NO_POLLEN);
+
+            assertThat(field.reply(torn, off, dry))
+                    .isEqualTo("Row 12: 1 lost (torn), 2 lost (peg off), 3 lost (no pollen). 8 left. 3h20 to 10:00.");
+        }
+
+        @Test
+        void isTakenBackWithItsReason() {
+            field.at("17:10").pegged("12", 14, 28);
+            field.at("06:40").lost("12", 1, LossReason.TORN);
+            Outcome back = field.at("06:41").takenBack(1);
+
+            assertThat(field.reply(back)).isEqualTo("Taken back: row 12: 1 lost (torn).");
+        }
+    }
+
+    @Nested
     class TakenBack {
 
         @Test
@@ -359,6 +520,12 @@ class ReplyWriterTest {
         void aWordThatIsNoNumber() {
             assertThat(field.at("17:10").reply(new Outcome.Unread(Problem.NOT_A_NUMBER, "twleve")))
                     .isEqualTo("NOT NOTED. \"twleve\" is not a number. Send act, row, count: 2345 12 6");
+        }
+
+        @Test
+        void aTimeThatIsNone() {
+            assertThat(field.at("17:10").reply(new Outcome.Unread(Problem.BAD_TIME, "at 2460")))
+                    .isEqualTo("NOT NOTED. \"at 2460\" is no time. End the line with one: 2345 12 6 at 0730");
         }
 
         @Test

@@ -11,6 +11,11 @@ final class Said {
 
     /** Keys that stand in the code as they are; the others are made from deeds, states, problems and questions. */
     static final List<String> KEYS = List.of(
+            "months",
+            "language.name",
+            "language.changed",
+            "language.unknown",
+            "done",
             "pegged",
             "pegged.more",
             "males",

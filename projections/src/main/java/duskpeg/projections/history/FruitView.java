@@ -43,6 +43,7 @@ public record FruitView(
      * @param act its name
      * @param row the row it was said of, if it was
      * @param count how many flowers or fruit it was said of
+     * @param reason why they were lost, a word of {@link duskpeg.core.act.LossReason}, where it was said
      * @param males how many males, for pegging where they were said
      * @param at when it was done, farm time
      * @param heard when it was heard, farm time
@@ -58,6 +59,7 @@ public record FruitView(
             String act,
             @Nullable String row,
             int count,
+            @Nullable String reason,
             @Nullable Integer males,
             OffsetDateTime at,
             OffsetDateTime heard,

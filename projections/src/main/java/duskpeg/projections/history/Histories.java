@@ -1,6 +1,7 @@
 package duskpeg.projections.history;
 
 import duskpeg.core.act.Act;
+import duskpeg.core.act.LossReason;
 import duskpeg.core.crew.People;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmSettings;
@@ -21,6 +22,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
+import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
 
@@ -94,6 +96,7 @@ public class Histories {
                     act.deed().word(),
                     act.subject().inRow().map(RowId::label).orElse(null),
                     act instanceof Act.OnFlowers flowers ? flowers.count() : 1,
+                    act instanceof Act.Lost lost ? reason(lost) : null,
                     act instanceof Act.Pegged pegged ? pegged.males() : null,
                     act.told().done().atZone(settings.zone()).toOffsetDateTime(),
                     act.told().heard().atZone(settings.zone()).toOffsetDateTime(),
@@ -104,6 +107,11 @@ public class Histories {
                     act.told().text().value(),
                     evidence.grade().word());
         }
+    }
+
+    private static @Nullable String reason(Act.Lost lost) {
+        LossReason reason = lost.reason();
+        return reason == null ? null : reason.word();
     }
 
     private List<String> rounds(FruitId id) {

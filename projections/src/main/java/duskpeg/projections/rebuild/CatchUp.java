@@ -6,10 +6,11 @@ import org.axonframework.config.EventProcessingConfiguration;
 import org.axonframework.eventhandling.EventTrackerStatus;
 import org.axonframework.eventhandling.StreamingEventProcessor;
 import org.axonframework.eventhandling.TrackingToken;
+import org.axonframework.eventhandling.tokenstore.TokenStore;
 import org.axonframework.eventsourcing.eventstore.EventStorageEngine;
 import org.springframework.stereotype.Component;
 
-/** Waits until every projection has seen every event that is in the log now. */
+/** Waits until every projection has seen every event that is in the log now; for a server that is the only one. */
 @Component
 public class CatchUp {
 
@@ -17,10 +18,12 @@ public class CatchUp {
 
     private final EventProcessingConfiguration processing;
     private final EventStorageEngine log;
+    private final TokenStore tokens;
 
-    CatchUp(EventProcessingConfiguration processing, EventStorageEngine log) {
+    CatchUp(EventProcessingConfiguration processing, EventStorageEngine log, TokenStore tokens) {
         this.processing = processing;
         this.log = log;
+        this.tokens = tokens;
     }
 
     List<StreamingEventProcessor> processors() {
@@ -42,7 +45,7 @@ public class CatchUp {
         processors().forEach(processor -> await(processor, end, patience));
     }
 
-    private static void await(StreamingEventProcessor processor, long end, Duration patience) {
+    private void await(StreamingEventProcessor processor, long end, Duration patience) {
         long furthest = -1;
         long since = System.nanoTime();
         for (long reached = reached(processor); reached < end; reached = reached(processor)) {
@@ -61,9 +64,13 @@ public class CatchUp {
         }
     }
 
-    /** How far the slowest segment is; -2 while segments are still being claimed. */
-    private static long reached(StreamingEventProcessor processor) {
-        return processor.processingStatus().values().stream()
+    /** How far the slowest segment is; -2 while some are still to be claimed. */
+    private long reached(StreamingEventProcessor processor) {
+        var claimed = processor.processingStatus().values();
+        if (claimed.size() < tokens.fetchSegments(processor.getName()).length) {
+            return -2;
+        }
+        return claimed.stream()
                 .mapToLong(segment -> segment.getCurrentPosition().orElse(-1))
                 .min()
                 .orElse(-2);
