@@ -1,7 +1,5 @@
 package duskpeg.server;
 
-import duskpeg.core.fieldbook.FieldBookConfig;
-import duskpeg.core.store.StoreConfig;
 import duskpeg.projections.rebuild.Rebuild;
 import org.axonframework.springboot.autoconfig.AxonAutoConfiguration;
 import org.axonframework.springboot.autoconfig.AxonTracingAutoConfiguration;
@@ -27,7 +25,6 @@ import org.springframework.boot.builder.SpringApplicationBuilder;
 import org.springframework.context.ConfigurableApplicationContext;
 import org.springframework.context.annotation.ComponentScan;
 import org.springframework.context.annotation.Configuration;
-import org.springframework.context.annotation.Import;
 
 /**
  * Starts the server; with the argument {@code rebuild}, makes every projection anew and ends.
@@ -36,8 +33,7 @@ import org.springframework.context.annotation.Import;
  * library on the classpath never changes how events are stored.
  */
 @Configuration(proxyBeanMethods = false)
-@ComponentScan({"duskpeg.messaging", "duskpeg.projections", "duskpeg.server"})
-@Import({StoreConfig.class, FieldBookConfig.class})
+@ComponentScan("duskpeg")
 @ImportAutoConfiguration({
     PropertyPlaceholderAutoConfiguration.class,
     DataSourceAutoConfiguration.class,

@@ -227,6 +227,11 @@ public final class Index {
         return strips(worker, "");
     }
 
+    /** The next tie of the worker's strips; empty where they are used up. */
+    public Optional<TieNumber> nextTie(WorkerId worker) {
+        return strips(worker).stream().flatMap(inHand -> inHand.next().stream()).findFirst();
+    }
+
     /**
      * As {@link #strips}, holding them until the transaction ends, so that no other report takes from them meanwhile.
      */

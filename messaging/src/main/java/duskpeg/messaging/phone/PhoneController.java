@@ -43,19 +43,11 @@ class PhoneController {
                         person.name(),
                         person.phone(),
                         roles.getOrDefault(person.worker(), Role.CREW).name().toLowerCase(Locale.ROOT),
-                        nextTie(person.worker())))
+                        index.nextTie(person.worker()).map(TieNumber::digits).orElse("")))
                 .toList();
         model.addAttribute("crew", crew);
         model.addAttribute("farm", farm.value());
         model.addAttribute("farmNumber", farmNumber);
         return "phone";
-    }
-
-    private String nextTie(WorkerId worker) {
-        return index.strips(worker).stream()
-                .flatMap(inHand -> inHand.next().stream())
-                .findFirst()
-                .map(TieNumber::digits)
-                .orElse("");
     }
 }

@@ -9,7 +9,6 @@ import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fieldbook.FieldBook;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.FruitId;
-import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.report.Entry;
 import duskpeg.core.report.Report;
@@ -141,10 +140,7 @@ class TextDesk {
             return new Outcome.OfTie(book.fruit(new FruitId(farm, tie.tie())));
         }
         if (ask instanceof Ask.Morning) {
-            Optional<TieNumber> next = index.strips(worker).stream()
-                    .flatMap(inHand -> inHand.next().stream())
-                    .findFirst();
-            return new Outcome.OwnMorning(morning, book.roundsSaidBy(worker, morning), next);
+            return new Outcome.OwnMorning(morning, book.roundsSaidBy(worker, morning), index.nextTie(worker));
         }
         if (ask instanceof Ask.Language language) {
             if (!languages.has(language.code())) {
