@@ -4,7 +4,9 @@ import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.round.RoundId;
+import java.util.Collection;
 import java.util.List;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -202,12 +204,14 @@ public sealed interface Act extends FieldEvent {
         }
     }
 
+    /** The acts of one kind, in their order. */
+    static <T extends Act> Stream<T> only(Class<T> kind, Collection<? extends Act> acts) {
+        return acts.stream().filter(kind::isInstance).map(kind::cast);
+    }
+
     /** The acts that still stand: those that no {@link TakenBack} names, in their order. */
     static List<Act> standing(List<? extends Act> acts) {
-        List<TakenBack> takenBack = acts.stream()
-                .filter(TakenBack.class::isInstance)
-                .map(TakenBack.class::cast)
-                .toList();
+        List<TakenBack> takenBack = only(TakenBack.class, acts).toList();
         return acts.stream()
                 .filter(act -> !(act instanceof TakenBack))
                 .filter(act -> takenBack.stream()

@@ -1,9 +1,7 @@
 package duskpeg.core.act;
 
-import java.util.Locale;
-
 /** The kinds of act, by the digit that stands for them in texts and calls: the order of the work. */
-public enum Deed {
+public enum Deed implements Worded {
     PEGGED(1),
     OPENED(2),
     POLLINATED(3),
@@ -23,11 +21,6 @@ public enum Deed {
     /** The key for it. */
     public int digit() {
         return digit;
-    }
-
-    /** The word for it in stored and published data, lower case. */
-    public String word() {
-        return name().toLowerCase(Locale.ROOT).replace('_', '-');
     }
 
     /**

@@ -1,9 +1,7 @@
 package duskpeg.core.act;
 
-import java.util.Locale;
-
 /** Why a flower is not used for seed, by the digit that stands for it in texts. */
-public enum LossReason {
+public enum LossReason implements Worded {
     /** It was open before anybody opened it: a bee may have been inside. */
     FOUND_OPEN(1),
     /** The flower is torn. */
@@ -22,10 +20,5 @@ public enum LossReason {
     /** The key for it. */
     public int digit() {
         return digit;
-    }
-
-    /** The word for it in published data, lower case. */
-    public String word() {
-        return name().toLowerCase(Locale.ROOT).replace('_', '-');
     }
 }

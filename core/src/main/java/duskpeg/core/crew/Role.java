@@ -1,7 +1,9 @@
 package duskpeg.core.crew;
 
+import duskpeg.core.act.Worded;
+
 /** What a person does on the farm. */
-public enum Role {
+public enum Role implements Worded {
     CREW,
     SUPERVISOR
 }

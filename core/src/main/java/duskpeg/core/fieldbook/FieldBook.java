@@ -25,6 +25,7 @@ import duskpeg.core.round.RoundId;
 import duskpeg.core.round.RoundQuestions;
 import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -116,6 +117,7 @@ public class FieldBook {
         private final FarmId farm;
         private final FarmSettings settings;
         private final Map<String, Aggregate<Page>> open = new TreeMap<>();
+        private final Map<RowId, Boolean> rows = new HashMap<>();
 
         Writing(Report report) {
             this.report = report;
@@ -145,15 +147,13 @@ public class FieldBook {
         private Stream<? extends Subject> subjects(Report.Line line) {
             Statement statement = line.statement();
             if (statement instanceof Statement.OnFlowers flowers) {
-                return index.hasRow(flowers.row())
-                        ? Stream.of(round(flowers, report.done(line, settings)))
-                        : Stream.of();
+                return hasRow(flowers.row()) ? Stream.of(round(flowers, report.done(line, settings))) : Stream.of();
             }
             if (statement instanceof Statement.OnFruit fruit) {
                 return fruit.ties().stream().map(tie -> new FruitId(farm, tie));
             }
             if (statement instanceof Statement.OnRow onRow) {
-                return index.hasRow(onRow.row()) ? Stream.of(onRow.row()) : Stream.of();
+                return hasRow(onRow.row()) ? Stream.of(onRow.row()) : Stream.of();
             }
             Statement.TakeBack back = (Statement.TakeBack) statement;
             return toTakeBack(back).stream().map(SaidOf::subject);
@@ -168,15 +168,19 @@ public class FieldBook {
             Done done = report.done(line, settings);
             Told told = report.told(line, done);
             if (statement instanceof Statement.OnFlowers flowers) {
-                return index.hasRow(flowers.row()) ? flowers(flowers, done, told) : noSuchRow(flowers.row());
+                return hasRow(flowers.row()) ? flowers(flowers, done, told) : noSuchRow(flowers.row());
             }
             if (statement instanceof Statement.OnFruit fruit) {
                 return fruit(fruit, done, told);
             }
             if (statement instanceof Statement.OnRow onRow) {
-                return index.hasRow(onRow.row()) ? onRow(onRow, done, told) : noSuchRow(onRow.row());
+                return hasRow(onRow.row()) ? onRow(onRow, done, told) : noSuchRow(onRow.row());
             }
             return takeBack((Statement.TakeBack) statement, told);
+        }
+
+        private boolean hasRow(RowId row) {
+            return rows.computeIfAbsent(row, index::hasRow);
         }
 
         private Entry noSuchRow(RowId row) {

@@ -329,7 +329,7 @@ public final class Index {
      * What the worker's last standing message was about.
      *
      * @param before the message to look before: itself left out
-     * @param row only messages about this row or its rounds, or null for any
+     * @param row only messages about this row or its rounds; empty for any
      */
     List<SaidOf> lastSaid(WorkerId worker, TextId before, Optional<RowId> row) {
         String farm = worker.farm().value();

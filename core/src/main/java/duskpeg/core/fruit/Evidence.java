@@ -1,6 +1,7 @@
 package duskpeg.core.fruit;
 
 import duskpeg.core.act.Act;
+import duskpeg.core.act.Worded;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
@@ -14,16 +15,11 @@ import java.util.List;
 public record Evidence(Act act, Grade grade) {
 
     /** How fine a fact is. */
-    public enum Grade {
+    public enum Grade implements Worded {
         /** Said of this fruit. */
         FRUIT,
         /** Said of a number of flowers in its row; this one may or may not be among them. */
         ROW;
-
-        /** The word for it in published data. */
-        public String word() {
-            return name().toLowerCase(java.util.Locale.ROOT);
-        }
     }
 
     /**
@@ -37,15 +33,11 @@ public record Evidence(Act act, Grade grade) {
      * @param rounds the acts of every round in which its tie was put on
      */
     public static List<Evidence> of(Fruit fruit, List<? extends Act> rounds) {
-        List<Act> standing = Act.standing(rounds).stream()
-                .filter(act -> act instanceof Act.OnFlowers)
-                .toList();
-        List<Act.Tied> tyings = standing.stream()
-                .filter(Act.Tied.class::isInstance)
-                .map(Act.Tied.class::cast)
-                .toList();
+        List<Act.OnFlowers> standing =
+                Act.only(Act.OnFlowers.class, Act.standing(rounds)).toList();
+        List<Act.Tied> tyings = Act.only(Act.Tied.class, standing).toList();
         List<Evidence> history = new ArrayList<>();
-        for (Act act : standing) {
+        for (Act.OnFlowers act : standing) {
             List<Act.Tied> sameLine = tyings.stream()
                     .filter(tied -> tied.told().sameLine(act.told()))
                     .toList();
@@ -56,9 +48,7 @@ public record Evidence(Act act, Grade grade) {
                 history.add(new Evidence(act, Grade.ROW));
             }
         }
-        fruit.acts().stream()
-                .filter(act -> act instanceof Act.OnFruit)
-                .forEach(act -> history.add(new Evidence(act, Grade.FRUIT)));
+        Act.only(Act.OnFruit.class, fruit.acts()).forEach(act -> history.add(new Evidence(act, Grade.FRUIT)));
         // The sort is stable: acts done at once stay in the order they were said, which is the order of the work.
         history.sort(Comparator.comparing(evidence -> evidence.act().told().done()));
         return List.copyOf(history);

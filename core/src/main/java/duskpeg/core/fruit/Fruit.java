@@ -2,6 +2,8 @@ package duskpeg.core.fruit;
 
 import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
+import duskpeg.core.act.Worded;
+import duskpeg.core.crew.WorkerId;
 import duskpeg.core.report.Question;
 import duskpeg.core.report.Question.Kind;
 import java.util.ArrayList;
@@ -23,15 +25,10 @@ public record Fruit(FruitId id, List<Act> acts) {
     }
 
     /** How far a fruit has come. */
-    public enum State {
+    public enum State implements Worded {
         TIED,
         CULLED,
         HARVESTED;
-
-        /** The word for it in published data. */
-        public String word() {
-            return name().toLowerCase(java.util.Locale.ROOT);
-        }
     }
 
     /** The fruit that these acts tell of; acts that do not name its tie are passed over. */
@@ -62,47 +59,39 @@ public record Fruit(FruitId id, List<Act> acts) {
 
     /** The report of its tying; the latest where there are several. */
     public Optional<Act.Tied> tying() {
-        return acts.stream()
-                .filter(Act.Tied.class::isInstance)
-                .map(Act.Tied.class::cast)
-                .reduce((earlier, later) -> later);
+        return Act.only(Act.Tied.class, acts).reduce((earlier, later) -> later);
     }
 
     /** What must be asked about it. */
     public List<Question> questions(TieUses uses) {
         List<Question> questions = new ArrayList<>();
-        List<Act.Tied> tyings = acts.stream()
-                .filter(Act.Tied.class::isInstance)
-                .map(Act.Tied.class::cast)
-                .toList();
+        List<Act.Tied> tyings = Act.only(Act.Tied.class, acts).toList();
         if (tyings.isEmpty() && !acts.isEmpty()) {
-            questions.add(ask(Kind.TIE_NOT_REPORTED, acts, id.tie()));
+            questions.add(Question.of(Kind.TIE_NOT_REPORTED, acts, id.tie()));
         }
         if (tyings.size() > 1) {
-            questions.add(ask(Kind.TIE_USED_TWICE, tyings, id.tie(), tyings.size()));
+            questions.add(Question.of(Kind.TIE_USED_TWICE, tyings, id.tie(), tyings.size()));
         }
-        Optional<duskpeg.core.crew.WorkerId> owner = uses.owner(id.tie());
+        Optional<WorkerId> owner = uses.owner(id.tie());
         if (owner.isEmpty() && !acts.isEmpty()) {
-            questions.add(ask(Kind.TIE_ON_NO_STRIP, acts, id.tie()));
+            questions.add(Question.of(Kind.TIE_ON_NO_STRIP, acts, id.tie()));
         }
         tyings.stream()
                 .filter(tied ->
                         owner.isPresent() && !owner.get().equals(tied.told().by()))
-                .forEach(tied -> questions.add(ask(Kind.TIE_OF_ANOTHER, List.of(tied), id.tie())));
+                .forEach(tied -> questions.add(Question.of(Kind.TIE_OF_ANOTHER, List.of(tied), id.tie())));
         List<Act> harvested = of(Deed.HARVESTED);
         List<Act> culled = of(Deed.CULLED);
         if (harvested.size() > 1) {
-            questions.add(ask(Kind.HARVESTED_TWICE, harvested, id.tie(), harvested.size()));
+            questions.add(Question.of(Kind.HARVESTED_TWICE, harvested, id.tie(), harvested.size()));
         }
         if (!harvested.isEmpty() && !culled.isEmpty()) {
-            questions.add(ask(
+            questions.add(Question.of(
                     Kind.CULLED_AND_HARVESTED,
                     acts.stream().filter(act -> !(act instanceof Act.Tied)).toList(),
                     id.tie()));
         }
-        tying().ifPresent(tied -> acts.stream()
-                .filter(Act.OnFruit.class::isInstance)
-                .map(Act.OnFruit.class::cast)
+        tying().ifPresent(tied -> Act.only(Act.OnFruit.class, acts)
                 .forEach(act -> rowDiffers(act, tied).ifPresent(questions::add)));
         return List.copyOf(questions);
     }
@@ -110,7 +99,7 @@ public record Fruit(FruitId id, List<Act> acts) {
     private Optional<Question> rowDiffers(Act.OnFruit act, Act.Tied tied) {
         return Optional.ofNullable(act.rowSaid())
                 .filter(said -> !said.equals(tied.round().row()))
-                .map(said -> ask(
+                .map(said -> Question.of(
                         Kind.ROW_DIFFERS,
                         List.of(act, tied),
                         said.label(),
@@ -120,12 +109,5 @@ public record Fruit(FruitId id, List<Act> acts) {
 
     private List<Act> of(Deed deed) {
         return acts.stream().filter(act -> act.deed() == deed).toList();
-    }
-
-    private static Question ask(Kind kind, List<? extends Act> readFrom, Object... values) {
-        return new Question(
-                kind,
-                java.util.Arrays.stream(values).map(String::valueOf).toList(),
-                readFrom.stream().map(act -> act.told().text()).distinct().toList());
     }
 }

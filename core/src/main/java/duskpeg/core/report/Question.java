@@ -1,7 +1,11 @@
 package duskpeg.core.report;
 
+import duskpeg.core.act.Act;
 import duskpeg.core.act.TextId;
+import duskpeg.core.act.Worded;
 import java.text.MessageFormat;
+import java.util.Arrays;
+import java.util.Collection;
 import java.util.List;
 import java.util.Locale;
 
@@ -20,8 +24,21 @@ public record Question(Kind kind, List<String> values, List<TextId> texts) {
         texts = List.copyOf(texts);
     }
 
+    /**
+     * Asks.
+     *
+     * @param readFrom the acts it was read from
+     * @param values the numbers and names it is about
+     */
+    public static Question of(Kind kind, Collection<? extends Act> readFrom, Object... values) {
+        return new Question(
+                kind,
+                Arrays.stream(values).map(String::valueOf).toList(),
+                readFrom.stream().map(act -> act.told().text()).distinct().toList());
+    }
+
     /** What can be asked. */
-    public enum Kind {
+    public enum Kind implements Worded {
         MALES_SHORT("{0} males pegged for {1} females: {2} short"),
         OPENED_OVER_PEGGED("{0} opened, but {1} pegged"),
         POLLINATED_OVER_OPENED("{0} pollinated, but {1} opened"),
@@ -43,11 +60,6 @@ public record Question(Kind kind, List<String> values, List<TextId> texts) {
 
         Kind(String sentence) {
             this.sentence = sentence;
-        }
-
-        /** The name for it in published data. */
-        public String word() {
-            return name().toLowerCase(Locale.ROOT).replace('_', '-');
         }
     }
 

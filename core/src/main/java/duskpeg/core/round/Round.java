@@ -43,9 +43,8 @@ public record Round(RoundId id, List<Act.OnFlowers> acts) {
 
     /** The numbers of its ties, as far as they are known. */
     public List<TieNumber> ties() {
-        return acts.stream()
-                .filter(Act.Tied.class::isInstance)
-                .flatMap(act -> ((Act.Tied) act).ties().stream())
+        return Act.only(Act.Tied.class, acts)
+                .flatMap(tied -> tied.ties().stream())
                 .toList();
     }
 
@@ -57,7 +56,7 @@ public record Round(RoundId id, List<Act.OnFlowers> acts) {
     }
 
     private Stream<Act.Pegged> pegged() {
-        return acts.stream().filter(Act.Pegged.class::isInstance).map(Act.Pegged.class::cast);
+        return Act.only(Act.Pegged.class, acts);
     }
 
     private static int malesFor(Act.Pegged act) {

@@ -2,7 +2,6 @@ package duskpeg.core.round;
 
 import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
-import duskpeg.core.act.TextId;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.fruit.TieUses;
@@ -11,7 +10,6 @@ import duskpeg.core.report.Question.Kind;
 import java.time.Instant;
 import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.EnumSet;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -123,22 +121,19 @@ public final class RoundQuestions {
     }
 
     private void ask(Kind kind, Set<Deed> readFrom, Object... values) {
-        add(
+        ask(
                 kind,
                 round.acts().stream()
                         .filter(act -> readFrom.contains(act.deed()))
-                        .map(act -> act.told().text())
-                        .distinct()
                         .toList(),
                 values);
     }
 
     private void ask(Kind kind, Act readFrom, Object... values) {
-        add(kind, List.of(readFrom.told().text()), values);
+        ask(kind, List.of(readFrom), values);
     }
 
-    private void add(Kind kind, List<TextId> texts, Object... values) {
-        questions.add(
-                new Question(kind, Arrays.stream(values).map(String::valueOf).toList(), texts));
+    private void ask(Kind kind, List<? extends Act> readFrom, Object... values) {
+        questions.add(Question.of(kind, readFrom, values));
     }
 }

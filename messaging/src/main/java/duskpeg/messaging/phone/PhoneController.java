@@ -7,7 +7,6 @@ import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.TieNumber;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import org.springframework.beans.factory.annotation.Value;
 import org.springframework.boot.autoconfigure.condition.ConditionalOnProperty;
@@ -42,7 +41,7 @@ class PhoneController {
                         person.worker().pseudonym(),
                         person.name(),
                         person.phone(),
-                        roles.getOrDefault(person.worker(), Role.CREW).name().toLowerCase(Locale.ROOT),
+                        roles.getOrDefault(person.worker(), Role.CREW).word(),
                         index.nextTie(person.worker()).map(TieNumber::digits).orElse("")))
                 .toList();
         model.addAttribute("crew", crew);

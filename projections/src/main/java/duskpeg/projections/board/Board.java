@@ -1,6 +1,7 @@
 package duskpeg.projections.board;
 
 import com.fasterxml.jackson.annotation.JsonIgnore;
+import duskpeg.projections.QuestionView;
 import java.time.Duration;
 import java.time.LocalDate;
 import java.time.OffsetDateTime;
@@ -58,7 +59,7 @@ public record Board(
             int tied,
             int lost,
             int left,
-            List<BoardQuestion> questions) {
+            List<QuestionView> questions) {
 
         public BoardRow {
             questions = List.copyOf(questions);
@@ -86,14 +87,6 @@ public record Board(
             return pegged == 0 ? 0 : Math.min(100, 100 * part / pegged);
         }
     }
-
-    /**
-     * A question about a row.
-     *
-     * @param kind its kind, for machines
-     * @param text the question, for people
-     */
-    public record BoardQuestion(String kind, String text) {}
 
     /** Flowers pegged on the whole farm. */
     @JsonIgnore

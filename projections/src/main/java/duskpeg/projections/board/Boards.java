@@ -11,7 +11,7 @@ import duskpeg.core.round.RoundId;
 import duskpeg.core.round.RoundQuestions;
 import duskpeg.core.round.Tally;
 import duskpeg.core.store.EventJson;
-import duskpeg.projections.board.Board.BoardQuestion;
+import duskpeg.projections.QuestionView;
 import duskpeg.projections.board.Board.BoardRow;
 import java.time.Instant;
 import java.time.LocalDate;
@@ -103,7 +103,7 @@ public class Boards {
                 tally.lost(),
                 tally.left(),
                 RoundQuestions.of(round, settings, uses).stream()
-                        .map(question -> new BoardQuestion(question.kind().word(), question.sentence()))
+                        .map(QuestionView::of)
                         .toList());
     }
 }

@@ -8,7 +8,6 @@ import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.TieNumber;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.springframework.boot.autoconfigure.condition.ConditionalOnProperty;
@@ -66,9 +65,7 @@ class FarmController {
                                 person.worker().pseudonym(),
                                 person.name(),
                                 person.phone(),
-                                roles.getOrDefault(person.worker(), Role.CREW)
-                                        .name()
-                                        .toLowerCase(Locale.ROOT),
+                                roles.getOrDefault(person.worker(), Role.CREW).word(),
                                 strips(person.worker())))
                         .toList());
     }

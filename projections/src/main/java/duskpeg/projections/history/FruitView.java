@@ -1,6 +1,7 @@
 package duskpeg.projections.history;
 
 import com.fasterxml.jackson.annotation.JsonInclude;
+import duskpeg.projections.QuestionView;
 import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.util.List;
@@ -69,7 +70,4 @@ public record FruitView(
             int line,
             String text,
             String grade) {}
-
-    /** A question: its kind for machines, its text for people. */
-    public record QuestionView(String kind, String text) {}
 }

@@ -2,6 +2,7 @@ package duskpeg.projections.history;
 
 import duskpeg.core.act.Act;
 import duskpeg.core.act.LossReason;
+import duskpeg.core.act.TextId;
 import duskpeg.core.crew.People;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmSettings;
@@ -14,9 +15,8 @@ import duskpeg.core.planting.RowId;
 import duskpeg.core.round.RoundId;
 import duskpeg.core.store.EventJson;
 import duskpeg.core.text.Texts;
+import duskpeg.projections.QuestionView;
 import duskpeg.projections.history.FruitView.ActView;
-import duskpeg.projections.history.FruitView.QuestionView;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -83,12 +83,11 @@ public class Histories {
                 evidence.stream().map(writer::view).toList(),
                 takenBack.stream().map(writer::view).toList(),
                 fruit.questions(index.uses(id.farm(), List.of(id.tie()))).stream()
-                        .map(question -> new QuestionView(question.kind().word(), question.sentence()))
+                        .map(QuestionView::of)
                         .toList());
     }
 
-    private record Writer(
-            FarmSettings settings, Map<WorkerId, String> names, Map<duskpeg.core.act.TextId, String> words) {
+    private record Writer(FarmSettings settings, Map<WorkerId, String> names, Map<TextId, String> words) {
 
         ActView view(Evidence evidence) {
             Act act = evidence.act();
@@ -115,10 +114,10 @@ public class Histories {
     }
 
     private List<String> rounds(FruitId id) {
-        return new ArrayList<>(jdbc.sql("select distinct round from history_tie where farm = ? and tie = ?")
+        return jdbc.sql("select distinct round from history_tie where farm = ? and tie = ?")
                 .params(id.farm().value(), id.tie().digits())
                 .query(String.class)
-                .list());
+                .list();
     }
 
     private List<Act> acts(FruitId id, String subject) {
