@@ -3,6 +3,7 @@ package duskpeg.server;
 import jakarta.servlet.RequestDispatcher;
 import jakarta.servlet.http.HttpServletRequest;
 import java.net.URI;
+import java.util.Map;
 import java.util.Optional;
 import org.springframework.boot.web.server.ErrorPage;
 import org.springframework.boot.web.server.ErrorPageRegistrar;
@@ -33,7 +34,7 @@ class Errors implements ErrorPageRegistrar {
                 .orElse(HttpStatus.NOT_FOUND);
         String path = String.valueOf(request.getAttribute(RequestDispatcher.ERROR_REQUEST_URI));
         if (!path.startsWith("/api/")) {
-            return new ModelAndView("error", java.util.Map.of("status", status.value()), status);
+            return new ModelAndView("error", Map.of("status", status.value()), status);
         }
         String message = String.valueOf(request.getAttribute(RequestDispatcher.ERROR_MESSAGE));
         ProblemDetail problem = ProblemDetail.forStatusAndDetail(

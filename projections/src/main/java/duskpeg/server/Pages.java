@@ -1,48 +1,45 @@
 package duskpeg.server;
 
 import duskpeg.core.fieldbook.Index;
+import jakarta.servlet.http.HttpServletRequest;
+import jakarta.servlet.http.HttpServletResponse;
 import org.jspecify.annotations.Nullable;
 import org.springframework.beans.factory.annotation.Value;
 import org.springframework.stereotype.Controller;
-import org.springframework.web.bind.annotation.ControllerAdvice;
 import org.springframework.web.bind.annotation.GetMapping;
-import org.springframework.web.bind.annotation.ModelAttribute;
+import org.springframework.web.servlet.HandlerInterceptor;
+import org.springframework.web.servlet.ModelAndView;
+import org.springframework.web.servlet.config.annotation.InterceptorRegistry;
+import org.springframework.web.servlet.config.annotation.WebMvcConfigurer;
 
-/** What every page knows, and the first page. */
-@ControllerAdvice(annotations = Controller.class)
+/** What every page knows, and the first page. Texts and machines are not pages, and nothing is looked up for them. */
 @Controller
-class PageAdvice {
+class Pages implements HandlerInterceptor, WebMvcConfigurer {
 
     private final boolean demo;
     private final boolean phone;
     private final Index index;
-    private volatile @Nullable String zone;
 
-    PageAdvice(@Value("${duskpeg.demo}") boolean demo, @Value("${duskpeg.phone}") boolean phone, Index index) {
+    Pages(@Value("${duskpeg.demo}") boolean demo, @Value("${duskpeg.phone}") boolean phone, Index index) {
         this.demo = demo;
         this.phone = phone;
         this.index = index;
     }
 
-    @ModelAttribute("demo")
-    boolean demo() {
-        return demo;
+    @Override
+    public void addInterceptors(InterceptorRegistry registry) {
+        registry.addInterceptor(this);
     }
 
-    @ModelAttribute("phone")
-    boolean phone() {
-        return phone;
-    }
-
-    @ModelAttribute("zone")
-    String zone() {
-        // Asked for at every request, texts included, and it does not change.
-        String known = zone;
-        if (known == null) {
-            known = index.settings(index.farms().get(0)).zone().getId();
-            zone = known;
+    @Override
+    public void postHandle(
+            HttpServletRequest request, HttpServletResponse response, Object handler, @Nullable ModelAndView page) {
+        if (page == null || String.valueOf(page.getViewName()).startsWith("redirect:")) {
+            return;
         }
-        return known;
+        page.addObject("demo", demo)
+                .addObject("phone", phone)
+                .addObject("zone", index.settings(index.farms().get(0)).zone().getId());
     }
 
     @GetMapping("/")

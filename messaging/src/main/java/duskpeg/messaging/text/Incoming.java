@@ -1,20 +1,18 @@
 package duskpeg.messaging.text;
 
+import duskpeg.core.act.Seal;
 import duskpeg.core.act.TextId;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.text.Texts;
 import duskpeg.core.text.Texts.Text;
-import java.nio.charset.StandardCharsets;
-import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
-import java.util.HexFormat;
 
 /** Makes a {@link Text} of whatever a webhook was sent: nothing in it is trusted, and nothing makes it fail. */
 final class Incoming {
 
     private static final int LONGEST_SENDER = 40;
+    private static final int LONGEST_DIGEST = 32;
 
     private Incoming() {}
 
@@ -30,16 +28,9 @@ final class Incoming {
     }
 
     private static TextId id(FarmId farm, String sid) {
-        return sid.matches("[A-Za-z0-9_-]{1,64}") ? new TextId(farm, sid) : new TextId(farm, "x-" + digest(sid));
-    }
-
-    private static String digest(String sid) {
-        try {
-            byte[] sha = MessageDigest.getInstance("SHA-256").digest(sid.getBytes(StandardCharsets.UTF_8));
-            return HexFormat.of().formatHex(sha, 0, 16);
-        } catch (NoSuchAlgorithmException e) {
-            throw new AssertionError("every JDK has SHA-256", e);
-        }
+        return sid.matches("[A-Za-z0-9_-]{1,64}")
+                ? new TextId(farm, sid)
+                : new TextId(farm, "x-" + Seal.of("", sid).substring(0, LONGEST_DIGEST));
     }
 
     /** A number in E.164 form. A plus sign that a careless client did not encode arrives as a space. */

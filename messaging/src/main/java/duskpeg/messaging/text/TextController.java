@@ -7,7 +7,6 @@ import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.text.Texts;
 import duskpeg.core.text.Texts.Text;
-import duskpeg.messaging.reply.Phrases;
 import jakarta.servlet.http.HttpServletRequest;
 import java.security.SecureRandom;
 import java.time.Clock;
@@ -41,7 +40,7 @@ class TextController {
     private final Clock clock;
     private final SecureRandom random = new SecureRandom();
     private final Signature signature;
-    private final Phrases phrases = Phrases.load("en");
+    private final Languages languages;
 
     TextController(
             CommandGateway commands,
@@ -49,6 +48,7 @@ class TextController {
             People people,
             Index index,
             Clock clock,
+            Languages languages,
             @Value("${TWILIO_AUTH_TOKEN:}") String token,
             @Value("${duskpeg.public-url:}") String publicUrl) {
         this.commands = commands;
@@ -56,6 +56,7 @@ class TextController {
         this.people = people;
         this.index = index;
         this.clock = clock;
+        this.languages = languages;
         this.signature = new Signature(token, publicUrl);
     }
 
@@ -82,7 +83,7 @@ class TextController {
             return hear(text);
         } catch (RuntimeException e) {
             LOG.error("A message could not be heard; its sender was asked to send it again", e);
-            return phrases.say("failed");
+            return languages.of(Languages.ENGLISH).phrases().say("failed");
         }
     }
 
