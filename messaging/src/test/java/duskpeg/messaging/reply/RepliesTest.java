@@ -219,6 +219,8 @@ class RepliesTest {
                 "999 xxxxxxxxxxxxx 888888888-888888888",
                 "unread",
                 40));
+        // A name and words that fill a text; the one who tells is refused what is longer.
+        values.putAll(Map.of("name", "x".repeat(20), "words", "x".repeat(138)));
         values.putAll(Map.of(
                 // Four visits at once: the longest word for each.
                 "deeds", "xxxxxxxxxxxx, xxxxxxxxxxxxx, xxxxxxxxxxxxx, xxxxxxxxxxx",

@@ -51,7 +51,10 @@ final class Said {
             "unknown.row.brief",
             "failed",
             "unread.brief",
-            "unread.brief.empty");
+            "unread.brief.empty",
+            "told.from",
+            "texts.stopped",
+            "texts.started");
 
     private static final String COUNT = "39960";
     private static final String TIE = "888888888";

@@ -1,0 +1,49 @@
+package duskpeg.core.text;
+
+import java.time.Instant;
+import java.time.OffsetDateTime;
+import java.time.ZoneOffset;
+import org.springframework.dao.DuplicateKeyException;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.transaction.PlatformTransactionManager;
+import org.springframework.transaction.TransactionDefinition;
+import org.springframework.transaction.support.TransactionTemplate;
+
+/** The numbers that asked for no more texts. It is the number that asks, on whatever farm. */
+public final class OptOuts {
+
+    private final JdbcClient jdbc;
+    private final TransactionTemplate nested;
+
+    public OptOuts(JdbcClient jdbc, PlatformTransactionManager transactions) {
+        this.jdbc = jdbc;
+        this.nested = new TransactionTemplate(transactions);
+        this.nested.setPropagationBehavior(TransactionDefinition.PROPAGATION_NESTED);
+    }
+
+    /** Nothing is sent to that number from now on. */
+    public void add(String phone, Instant since) {
+        try {
+            nested.executeWithoutResult(status -> jdbc.sql("insert into opted_out (phone, since) values (?, ?)")
+                    .params(phone, OffsetDateTime.ofInstant(since, ZoneOffset.UTC))
+                    .update());
+        } catch (DuplicateKeyException e) {
+            // It asked before.
+            return;
+        }
+    }
+
+    /** That number gets texts again. */
+    public void remove(String phone) {
+        jdbc.sql("delete from opted_out where phone = ?").param(phone).update();
+    }
+
+    /** Whether that number asked for no more texts. */
+    public boolean contains(String phone) {
+        return jdbc.sql("select count(*) from opted_out where phone = ?")
+                        .param(phone)
+                        .query(Integer.class)
+                        .single()
+                > 0;
+    }
+}
