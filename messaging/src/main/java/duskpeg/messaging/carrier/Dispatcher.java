@@ -14,6 +14,7 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneId;
 import java.util.List;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.function.Function;
 import org.slf4j.Logger;
@@ -45,6 +46,9 @@ public final class Dispatcher {
     private static final int MOST_ATTEMPTS = 13;
 
     private static final int CANDIDATES = 50;
+
+    /** The carrier's code for a number that asked it for no more texts. */
+    private static final Integer OPTED_OUT_THERE = 21610;
 
     private final OutgoingTexts texts;
     private final OptOuts optOuts;
@@ -125,6 +129,9 @@ public final class Dispatcher {
         } else if (answer instanceof Answer.Refused refused) {
             LOG.warn("Text {} was refused, code {}", text.id(), refused.error());
             texts.failed(text, refused.error(), now);
+            if (Objects.equals(refused.error(), OPTED_OUT_THERE)) {
+                optOuts.add(text.recipient(), now);
+            }
         } else if (answer instanceof Answer.NotNow notNow) {
             later(text, notNow, now);
         } else if (answer instanceof Answer.Nothing nothing) {

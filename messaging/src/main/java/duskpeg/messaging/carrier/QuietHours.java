@@ -1,9 +1,11 @@
 package duskpeg.messaging.carrier;
 
 import java.time.Instant;
+import java.time.LocalDateTime;
 import java.time.LocalTime;
 import java.time.ZoneId;
 import java.time.ZonedDateTime;
+import java.time.zone.ZoneOffsetTransition;
 import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -17,7 +19,7 @@ import java.util.regex.Pattern;
  */
 public record QuietHours(LocalTime from, LocalTime to) {
 
-    private static final Pattern FORM = Pattern.compile("([0-9]{2}:[0-9]{2})-([0-9]{2}:[0-9]{2})");
+    private static final Pattern FORM = Pattern.compile("(CLOCK)-(CLOCK)".replace("CLOCK", "(?:[01][0-9]|2[0-3]):[0-5][0-9]"));
 
     /**
      * Reads {@code 20:00-04:00}; nothing means that there are none.
@@ -45,13 +47,14 @@ public record QuietHours(LocalTime from, LocalTime to) {
             return Optional.empty();
         }
         boolean endsTomorrow = !local.toLocalTime().isBefore(to);
-        ZonedDateTime end =
-                local.toLocalDate().plusDays(endsTomorrow ? 1 : 0).atTime(to).atZone(zone);
+        LocalDateTime end = local.toLocalDate().plusDays(endsTomorrow ? 1 : 0).atTime(to);
+        ZoneOffsetTransition jump = zone.getRules().getTransition(end);
+        if (jump != null && jump.isGap()) {
+            return Optional.of(jump.getInstant());
+        }
         // While the clock shows an hour for the second time, the first showing of the end may be over.
-        return Optional.of(
-                end.toInstant().isAfter(at)
-                        ? end.toInstant()
-                        : end.withLaterOffsetAtOverlap().toInstant());
+        ZonedDateTime first = end.atZone(zone);
+        return Optional.of((first.toInstant().isAfter(at) ? first : first.withLaterOffsetAtOverlap()).toInstant());
     }
 
     private boolean contains(LocalTime time) {

@@ -80,18 +80,18 @@ class TextController {
                     parameter(request, "Body"),
                     hex(SALT_BYTES),
                     clock.instant());
-            return hear(text);
+            return hear(new HearText(text, parameter(request, "OptOutType")));
         } catch (RuntimeException e) {
             LOG.error("A message could not be heard; its sender was asked to send it again", e);
             return languages.of(Languages.ENGLISH).phrases().say("failed");
         }
     }
 
-    private String hear(Text text) {
+    private String hear(HearText command) {
         try {
-            return commands.sendAndWait(new HearText(text));
+            return commands.sendAndWait(command);
         } catch (AlreadyHeard e) {
-            return texts.reply(text.id()).orElseThrow();
+            return texts.reply(command.text().id()).orElseThrow();
         }
     }
 
@@ -118,9 +118,10 @@ class TextController {
     }
 
     private static String twiml(String reply) {
-        return new MessagingResponse.Builder()
-                .message(new Message.Builder(reply).build())
-                .build()
-                .toXml();
+        MessagingResponse.Builder response = new MessagingResponse.Builder();
+        if (!reply.isEmpty()) {
+            response.message(new Message.Builder(reply).build());
+        }
+        return response.build().toXml();
     }
 }

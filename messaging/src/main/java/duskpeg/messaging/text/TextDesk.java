@@ -13,8 +13,10 @@ import duskpeg.core.planting.RowId;
 import duskpeg.core.report.Entry;
 import duskpeg.core.report.Report;
 import duskpeg.core.round.RoundId;
+import duskpeg.core.text.OptOuts;
 import duskpeg.core.text.Texts;
 import duskpeg.core.text.Texts.Text;
+import duskpeg.messaging.carrier.Carrier;
 import duskpeg.messaging.language.Ask;
 import duskpeg.messaging.language.Line;
 import duskpeg.messaging.language.Reading;
@@ -43,17 +45,28 @@ class TextDesk {
     private final Index index;
     private final FieldBook book;
     private final Languages languages;
+    private final OptOuts optOuts;
+    private final Carrier carrier;
 
-    TextDesk(Texts texts, People people, Index index, FieldBook book, Languages languages) {
+    TextDesk(
+            Texts texts,
+            People people,
+            Index index,
+            FieldBook book,
+            Languages languages,
+            OptOuts optOuts,
+            Carrier carrier) {
         this.texts = texts;
         this.people = people;
         this.index = index;
         this.book = book;
         this.languages = languages;
+        this.optOuts = optOuts;
+        this.carrier = carrier;
     }
 
     /**
-     * @return the answer, one segment
+     * @return the answer, one segment; empty where the carrier itself answers
      * @throws AlreadyHeard if the same message was heard before
      */
     @CommandHandler
@@ -65,12 +78,32 @@ class TextDesk {
             throw new AlreadyHeard(text.id(), e);
         }
         Optional<Person> sender = people.withPhone(text.id().farm(), text.sender());
+        Optional<CarrierWord> word = CarrierWord.in(text.words(), command.optOutType());
+        if (word.isPresent()) {
+            return obey(word.get(), text, sender);
+        }
         if (sender.isEmpty()) {
             String reply = languages.of(Languages.ENGLISH).phrases().say("unknown.sender");
             texts.answered(text.id(), Optional.empty(), 1, reply);
             return reply;
         }
         return hear(text, sender.get());
+    }
+
+    private String obey(CarrierWord word, Text text, Optional<Person> sender) {
+        Phrases phrases = languages
+                .of(sender.map(Person::language).orElse(Languages.ENGLISH))
+                .phrases();
+        String reply;
+        if (word == CarrierWord.STOP) {
+            optOuts.add(text.sender(), text.heard());
+            reply = carrier.answersStop() ? "" : phrases.say("texts.stopped");
+        } else {
+            optOuts.remove(text.sender());
+            reply = phrases.say("texts.started");
+        }
+        texts.answered(text.id(), sender.map(Person::worker), 0, reply);
+        return reply;
     }
 
     private String hear(Text text, Person sender) {
