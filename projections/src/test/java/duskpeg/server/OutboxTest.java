@@ -128,6 +128,24 @@ class OutboxTest {
 
     @ParameterizedTest
     @EnumSource(names = "H2")
+    void withoutACarrierDuskpegItselfAnswersStop(Engine engine) {
+        open(engine);
+        farm.text("Nomsa", "lang es");
+
+        assertThat(farm.text("Nomsa", "STOP")).startsWith("Ya no llegan mensajes por su cuenta.");
+        tell(NOMSA, "row 12 is yours", "a");
+        assertThat(farm.text("Nomsa", "2345 12 6")).startsWith("Fila 12");
+        assertThat(farm.text("Nomsa", "yes")).startsWith("Usted recibe mensajes de la finca.");
+        tell(NOMSA, "row 13 is yours", "b");
+
+        assertThat(received("Nomsa", 1)).containsExactly("Ruth: row 13 is yours");
+        assertThat(farm.json("/api/outbox").get(0).get("state").asText()).isEqualTo("held");
+        // A stranger's number can ask for no more texts too.
+        assertThat(farm.text("+15555550177", "quit")).startsWith("No more texts come by themselves.");
+    }
+
+    @ParameterizedTest
+    @EnumSource(names = "H2")
     void aRebuildSendsNothing(Engine engine) {
         open(engine);
         farm.text("Nomsa", "2345 12 6");

@@ -25,7 +25,9 @@ import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.springframework.boot.builder.SpringApplicationBuilder;
 import org.springframework.boot.web.servlet.context.ServletWebServerApplicationContext;
+import org.springframework.context.ApplicationContextInitializer;
 import org.springframework.context.ConfigurableApplicationContext;
+import org.springframework.context.support.GenericApplicationContext;
 
 /** The demo farm on a real server, spoken to over HTTP only, as a stranger would. */
 final class TestFarm implements AutoCloseable {
@@ -43,10 +45,19 @@ final class TestFarm implements AutoCloseable {
 
     private final HttpClient http = HttpClient.newHttpClient();
     private final List<String> settings;
+    private final ApplicationContextInitializer<GenericApplicationContext> parts;
     private ConfigurableApplicationContext server;
     private String now = "2026-11-25T17:00:00+02:00";
 
     TestFarm(Engine engine, String... more) {
+        this(engine, server -> {}, more);
+    }
+
+    /**
+     * @param parts puts parts of the test's own into the server
+     */
+    TestFarm(Engine engine, ApplicationContextInitializer<GenericApplicationContext> parts, String... more) {
+        this.parts = parts;
         settings = new ArrayList<>(engine.settings());
         settings.add("--server.port=0");
         settings.addAll(List.of(more));
@@ -60,7 +71,7 @@ final class TestFarm implements AutoCloseable {
     }
 
     private void start() {
-        server = new SpringApplicationBuilder(Duskpeg.class).run(settings.toArray(String[]::new));
+        server = new SpringApplicationBuilder(Duskpeg.class).initializers(parts).run(settings.toArray(String[]::new));
     }
 
     <T> T bean(Class<T> type) {

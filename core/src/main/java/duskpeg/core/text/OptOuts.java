@@ -3,34 +3,25 @@ package duskpeg.core.text;
 import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
-import org.springframework.dao.DuplicateKeyException;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.transaction.PlatformTransactionManager;
-import org.springframework.transaction.TransactionDefinition;
-import org.springframework.transaction.support.TransactionTemplate;
 
 /** The numbers that asked for no more texts. It is the number that asks, on whatever farm. */
 public final class OptOuts {
 
     private final JdbcClient jdbc;
-    private final TransactionTemplate nested;
+    private final InsertOnce inserts;
 
     public OptOuts(JdbcClient jdbc, PlatformTransactionManager transactions) {
         this.jdbc = jdbc;
-        this.nested = new TransactionTemplate(transactions);
-        this.nested.setPropagationBehavior(TransactionDefinition.PROPAGATION_NESTED);
+        this.inserts = new InsertOnce(transactions);
     }
 
     /** Nothing is sent to that number from now on. */
     public void add(String phone, Instant since) {
-        try {
-            nested.executeWithoutResult(status -> jdbc.sql("insert into opted_out (phone, since) values (?, ?)")
-                    .params(phone, OffsetDateTime.ofInstant(since, ZoneOffset.UTC))
-                    .update());
-        } catch (DuplicateKeyException e) {
-            // It asked before.
-            return;
-        }
+        inserts.insert(() -> jdbc.sql("insert into opted_out (phone, since) values (?, ?)")
+                .params(phone, OffsetDateTime.ofInstant(since, ZoneOffset.UTC))
+                .update());
     }
 
     /** That number gets texts again. */

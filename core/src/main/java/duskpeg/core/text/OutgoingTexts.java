@@ -12,11 +12,8 @@ import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
-import org.springframework.dao.DuplicateKeyException;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.transaction.PlatformTransactionManager;
-import org.springframework.transaction.TransactionDefinition;
-import org.springframework.transaction.support.TransactionTemplate;
 
 /**
  * What becomes of posted texts. Every change names the state it starts from, so that of two nodes, or of a late answer
@@ -28,12 +25,11 @@ public final class OutgoingTexts {
             + " state, held_for, attempts, claimed, sid, error, sent, delivered, price from outgoing o";
 
     private final JdbcClient jdbc;
-    private final TransactionTemplate nested;
+    private final InsertOnce inserts;
 
     public OutgoingTexts(JdbcClient jdbc, PlatformTransactionManager transactions) {
         this.jdbc = jdbc;
-        this.nested = new TransactionTemplate(transactions);
-        this.nested.setPropagationBehavior(TransactionDefinition.PROPAGATION_NESTED);
+        this.inserts = new InsertOnce(transactions);
     }
 
     /* Sending. */
@@ -69,21 +65,13 @@ public final class OutgoingTexts {
      * @return whether there was room for it
      */
     public boolean count(FarmId farm, LocalDate day, int limit) {
-        if (limit < 1) {
-            return false;
-        }
-        if (countOneMore(farm, day, limit)) {
-            return true;
-        }
-        try {
-            nested.executeWithoutResult(
-                    status -> jdbc.sql("insert into outgoing_day (farm, sent_on, texts) values (?, ?, 1)")
-                            .params(farm.value(), day)
-                            .update());
-            return true;
-        } catch (DuplicateKeyException e) {
-            return countOneMore(farm, day, limit);
-        }
+        return limit > 0 && (countOneMore(farm, day, limit) || countFirst(farm, day) || countOneMore(farm, day, limit));
+    }
+
+    private boolean countFirst(FarmId farm, LocalDate day) {
+        return inserts.insert(() -> jdbc.sql("insert into outgoing_day (farm, sent_on, texts) values (?, ?, 1)")
+                .params(farm.value(), day)
+                .update());
     }
 
     private boolean countOneMore(FarmId farm, LocalDate day, int limit) {

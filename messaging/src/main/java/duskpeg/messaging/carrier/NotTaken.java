@@ -27,7 +27,8 @@ final class NotTaken extends ApiException {
         return status;
     }
 
-    @Nullable Duration retryAfter() {
+    @Nullable
+    Duration retryAfter() {
         return retryAfter;
     }
 }

@@ -19,7 +19,8 @@ import java.util.regex.Pattern;
  */
 public record QuietHours(LocalTime from, LocalTime to) {
 
-    private static final Pattern FORM = Pattern.compile("(CLOCK)-(CLOCK)".replace("CLOCK", "(?:[01][0-9]|2[0-3]):[0-5][0-9]"));
+    private static final Pattern FORM =
+            Pattern.compile("(CLOCK)-(CLOCK)".replace("CLOCK", "(?:[01][0-9]|2[0-3]):[0-5][0-9]"));
 
     /**
      * Reads {@code 20:00-04:00}; nothing means that there are none.

@@ -100,7 +100,9 @@ public final class TwilioCarrier implements Carrier {
     }
 
     private static String why(RuntimeException e) {
-        return e.getCause() == null ? String.valueOf(e.getMessage()) : e.getCause().toString();
+        return e.getCause() == null
+                ? String.valueOf(e.getMessage())
+                : e.getCause().toString();
     }
 
     @Override

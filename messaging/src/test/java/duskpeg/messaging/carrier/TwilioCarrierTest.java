@@ -46,7 +46,8 @@ class TwilioCarrierTest {
     }
 
     private Answer send() {
-        return carrier(server.client(Duration.ofSeconds(5)), "https://farm.example.org").send(text());
+        return carrier(server.client(Duration.ofSeconds(5)), "https://farm.example.org")
+                .send(text());
     }
 
     private static Outgoing text() {
@@ -75,8 +76,7 @@ class TwilioCarrierTest {
         return """
                 {"sid": "%s", "status": "%s", "body": "%s", "to": "%s", "from": "%s", "direction": "outbound-api",
                  "date_created": "Thu, 26 Nov 2026 10:00:01 +0000", "date_sent": null, "error_code": null,
-                 "price": "-0.0079", "price_unit": "USD", "num_segments": "1"}"""
-                .formatted(sid, status, body, NOMSA, FARM_NUMBER);
+                 "price": "-0.0079", "price_unit": "USD", "num_segments": "1"}""".formatted(sid, status, body, NOMSA, FARM_NUMBER);
     }
 
     @Test
@@ -89,10 +89,14 @@ class TwilioCarrierTest {
                         "POST",
                         MESSAGES,
                         Map.of(
-                                "To", NOMSA,
-                                "From", FARM_NUMBER,
-                                "Body", "Row 12 is yours.",
-                                "StatusCallback", "https://farm.example.org/field/status?text=12&try=3")));
+                                "To",
+                                NOMSA,
+                                "From",
+                                FARM_NUMBER,
+                                "Body",
+                                "Row 12 is yours.",
+                                "StatusCallback",
+                                "https://farm.example.org/field/status?text=12&try=3")));
     }
 
     @Test
@@ -131,7 +135,10 @@ class TwilioCarrierTest {
 
     @ParameterizedTest
     @CsvSource({
-        "400, 21211", "400, 21610", "401, 20003", "404, 20404",
+        "400, 21211",
+        "400, 21610",
+        "401, 20003",
+        "404, 20404",
     })
     void whatIsRefusedIsRefusedWithItsCode(int status, int code) {
         server.will(answer(status, "{\"code\": " + code + ", \"message\": \"no\", \"status\": " + status + "}"));
@@ -200,7 +207,6 @@ class TwilioCarrierTest {
                         null,
                         "-0.0079 USD"));
         assertThat(server.seen())
-                .containsExactly(
-                        new Seen("GET", MESSAGES, Map.of("To", NOMSA, "From", FARM_NUMBER, "PageSize", "50")));
+                .containsExactly(new Seen("GET", MESSAGES, Map.of("To", NOMSA, "From", FARM_NUMBER, "PageSize", "50")));
     }
 }

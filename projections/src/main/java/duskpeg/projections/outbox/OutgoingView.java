@@ -62,10 +62,7 @@ public record OutgoingView(
     private static @Nullable OffsetDateTime onFarm(Outgoing text, @Nullable Instant at, ZoneId zone) {
         return at == null
                 ? null
-                : text.farmTime(at)
-                        .truncatedTo(ChronoUnit.SECONDS)
-                        .atZone(zone)
-                        .toOffsetDateTime();
+                : text.farmTime(at).truncatedTo(ChronoUnit.SECONDS).atZone(zone).toOffsetDateTime();
     }
 
     private static @Nullable String why(Outgoing text) {
