@@ -33,6 +33,7 @@ public class FieldBookConfig {
                         // A page in use is kept; one that another node wrote on is found stale, dropped and read again.
                         .cache(new WeakReferenceCache())
                         .build(),
+                events,
                 index);
     }
 

@@ -31,7 +31,20 @@ public sealed interface Entry {
     }
 
     /**
-     * Tied fruit was reported culled or harvested.
+     * A row was reported finished.
+     *
+     * @param done when it was
+     * @param round the round after it
+     * @param questions what must be asked about it
+     */
+    record OfFinish(Done done, Round round, List<Question> questions) implements Entry {
+        public OfFinish {
+            questions = List.copyOf(questions);
+        }
+    }
+
+    /**
+     * Tied fruit was reported: bag off, culled or harvested.
      *
      * @param deed which
      * @param done when it was done
@@ -46,7 +59,7 @@ public sealed interface Entry {
     }
 
     /**
-     * Fruit of a row, not named by ties, was reported culled or harvested.
+     * Fruit of a row, not named by ties, was reported: bag off, culled or harvested.
      *
      * @param statement what was said
      * @param done when it was done
@@ -56,11 +69,30 @@ public sealed interface Entry {
     /**
      * Something was taken back.
      *
-     * @param acts the acts that no longer stand; empty where there was nothing to take back
+     * @param acts what no longer stands; empty where there was nothing to take back
+     * @param stands what still stands of the lines that were taken back in part, told anew
      */
-    record OfTakeBack(List<Act> acts) implements Entry {
+    record OfTakeBack(List<Act> acts, List<Act> stands) implements Entry {
         public OfTakeBack {
             acts = List.copyOf(acts);
+            stands = List.copyOf(stands);
+        }
+
+        /** All of it was taken back. */
+        public OfTakeBack(List<Act> acts) {
+            this(acts, List.of());
+        }
+    }
+
+    /**
+     * Something was said anew.
+     *
+     * @param was what no longer stands; empty where there was nothing to take back
+     * @param now what was written down in its place
+     */
+    record OfCorrection(List<Act> was, Entry now) implements Entry {
+        public OfCorrection {
+            was = List.copyOf(was);
         }
     }
 

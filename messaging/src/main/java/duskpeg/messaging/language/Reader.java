@@ -4,9 +4,12 @@ import duskpeg.core.farm.FarmId;
 import duskpeg.core.fruit.TieNumber;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.Function;
 
 /** Reads the texts of crews. Immutable. */
 public final class Reader {
+
+    private static final Reading HELP = new Reading.Asked(new Ask.Help());
 
     private final Vocabulary vocabulary;
 
@@ -31,6 +34,7 @@ public final class Reader {
         }
         List<Line> lines = new ArrayList<>();
         TieList.Budget budget = new TieList.Budget();
+        Nearness nearness = new Nearness(vocabulary);
         int at = 0;
         for (int end = 0; end <= words.length(); end++) {
             if (end < words.length() && !Signs.endsLine(words.charAt(end))) {
@@ -38,10 +42,16 @@ public final class Reader {
             }
             Lexer.Lexed lexed = Lexer.lex(words, at, end);
             if (!lexed.tokens().isEmpty() || lexed.asks()) {
-                Reading reading = lexed.tokens().isEmpty()
-                        ? new Reading.Asked(new Ask.Help())
-                        : new LineReader(vocabulary, farm, tieWidth, budget, lexed.tokens()).read(words);
-                lines.add(new Line(lines.size() + 1, at, words.substring(at, end), reading));
+                Line line = new Line(lines.size() + 1, at, words.substring(at, end), HELP);
+                lines.add(
+                        lexed.tokens().isEmpty()
+                                ? line
+                                : read(
+                                        line,
+                                        words,
+                                        lexed.tokens(),
+                                        tokens -> new LineReader(vocabulary, farm, tieWidth, budget, tokens),
+                                        nearness));
             }
             at = end + 1;
         }
@@ -49,5 +59,30 @@ public final class Reader {
             return List.of(new Line(1, 0, words, new Reading.Unread(Problem.EMPTY, 0, "")));
         }
         return List.copyOf(lines);
+    }
+
+    /** What can be read as it stands is; only what can't is read once more with the words that may be meant. */
+    private Line read(
+            Line line, String words, List<Token> tokens, Function<List<Token>, LineReader> readers, Nearness nearness) {
+        Reading reading = readers.apply(tokens).read(words);
+        List<Forgiven> forgiven = List.of();
+        if (!isUnderstood(reading)) {
+            Nearness.Forgiving meant = nearness.read(tokens, words);
+            if (!meant.forgiven().isEmpty()) {
+                Reading second = readers.apply(meant.tokens()).read(words);
+                if (isUnderstood(second)) {
+                    reading = second;
+                    forgiven = meant.forgiven();
+                }
+            }
+        }
+        return new Line(line.number(), line.at(), line.words(), reading, forgiven);
+    }
+
+    private boolean isUnderstood(Reading reading) {
+        if (reading instanceof Reading.Asked asked && asked.ask() instanceof Ask.Language language) {
+            return vocabulary.names().containsValue(language.code());
+        }
+        return !(reading instanceof Reading.Unread);
     }
 }

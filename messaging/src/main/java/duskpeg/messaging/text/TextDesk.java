@@ -12,6 +12,7 @@ import duskpeg.core.fruit.FruitId;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.report.Entry;
 import duskpeg.core.report.Report;
+import duskpeg.core.round.NextRow;
 import duskpeg.core.round.RoundId;
 import duskpeg.core.text.OptOuts;
 import duskpeg.core.text.Texts;
@@ -23,6 +24,7 @@ import duskpeg.messaging.language.Reading;
 import duskpeg.messaging.reply.Outcome;
 import duskpeg.messaging.reply.Phrases;
 import duskpeg.messaging.reply.ReplyWriter;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Iterator;
@@ -113,7 +115,10 @@ class TextDesk {
                 languages.of(sender.language()).reader().read(text.words(), worker.farm(), settings.tieWidth());
         List<Outcome> outcomes = outcomes(lines, write(text, worker, lines), text, worker, settings);
         Phrases phrases = languages.of(wanted(lines).orElse(sender.language())).phrases();
-        String reply = new ReplyWriter(phrases, settings, text.heard()).write(outcomes);
+        String reply = new ReplyWriter(phrases, settings, text.heard())
+                .write(
+                        outcomes,
+                        lines.stream().flatMap(line -> line.forgiven().stream()).toList());
         texts.answered(
                 text.id(),
                 Optional.of(worker),
@@ -169,6 +174,14 @@ class TextDesk {
         if (ask instanceof Ask.OfRow row) {
             return ofRow(row.row(), morning);
         }
+        if (ask instanceof Ask.OfPlant of) {
+            return index.hasRow(of.plant().row())
+                    ? new Outcome.OfPlant(book.round(new RoundId(of.plant().row(), morning)), of.plant())
+                    : new Outcome.Noted(new Entry.NoSuchRow(of.plant().row()));
+        }
+        if (ask instanceof Ask.Next) {
+            return next(worker, settings.dateAt(text.heard()), text.heard());
+        }
         if (ask instanceof Ask.OfTie tie) {
             return new Outcome.OfTie(book.fruit(new FruitId(farm, tie.tie())));
         }
@@ -189,5 +202,19 @@ class TextDesk {
         return index.hasRow(row)
                 ? new Outcome.OfRow(book.round(new RoundId(row, morning)))
                 : new Outcome.Noted(new Entry.NoSuchRow(row));
+    }
+
+    private Outcome next(WorkerId worker, LocalDate morning, Instant now) {
+        Optional<NextRow> next = NextRow.of(book.rounds(worker.farm(), morning), worker, now);
+        List<WorkerId> others = next.map(NextRow::others).orElse(List.of());
+        return new Outcome.Next(
+                morning,
+                next,
+                others.isEmpty()
+                        ? List.of()
+                        : people.all(worker.farm()).stream()
+                                .filter(person -> others.contains(person.worker()))
+                                .map(Person::name)
+                                .toList());
     }
 }

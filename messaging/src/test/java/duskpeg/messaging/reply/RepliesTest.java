@@ -227,6 +227,7 @@ class RepliesTest {
                 "ties", " 888888888-888888888",
                 "deed", "xxxxxxxxxxxxx",
                 "when", "30 Sept 18:15",
+                "names", "xxxxxxxxxxxxxxxx, xxxxxxxxxxxxxxxx +40",
                 "rows", "row 999 999, row 998 999, row 997 999",
                 "languages", "af Afrikaans, en English, es espa\u00f1ol, st Sesotho, zu isiZulu",
                 // Twelve characters of the extension table, at two septets each.
