@@ -33,7 +33,8 @@ class BoundariesTest {
         "duskpeg.core.planting..",
         "duskpeg.core.farm..",
         "duskpeg.core.report..",
-        "duskpeg.core.crew.."
+        "duskpeg.core.crew..",
+        "duskpeg.core.ledger.."
     };
 
     private static final JavaClasses CORE = new ClassFileImporter()
