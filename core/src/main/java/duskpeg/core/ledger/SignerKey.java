@@ -27,12 +27,20 @@ public record SignerKey(VerifierKey verifier, PrivateKey secret) {
      * @throws IllegalArgumentException if it is no Ed25519 pair
      */
     public static SignerKey of(String name, KeyPair pair) {
+        return new SignerKey(new VerifierKey(name, publicBytes(pair)), pair.getPrivate());
+    }
+
+    /**
+     * The 32 bytes of the public half (RFC 8032).
+     *
+     * @throws IllegalArgumentException if it is no Ed25519 pair
+     */
+    public static byte[] publicBytes(KeyPair pair) {
         if (!(pair.getPublic() instanceof EdECPublicKey point)) {
             throw new IllegalArgumentException("not an Ed25519 pair");
         }
         byte[] encoded = point.getEncoded();
-        byte[] key = Arrays.copyOfRange(encoded, encoded.length - KEY_SIZE, encoded.length);
-        return new SignerKey(new VerifierKey(name, key), pair.getPrivate());
+        return Arrays.copyOfRange(encoded, encoded.length - KEY_SIZE, encoded.length);
     }
 
     /**
