@@ -34,7 +34,8 @@ class BoundariesTest {
         "duskpeg.core.farm..",
         "duskpeg.core.report..",
         "duskpeg.core.crew..",
-        "duskpeg.core.ledger.."
+        "duskpeg.core.ledger..",
+        "duskpeg.core.purity.."
     };
 
     private static final JavaClasses CORE = new ClassFileImporter()
