@@ -2,6 +2,7 @@ package duskpeg.server;
 
 import duskpeg.core.crew.People;
 import duskpeg.core.fieldbook.Index;
+import duskpeg.projections.ledger.LedgerProjection;
 import java.io.IOException;
 import java.time.Clock;
 import java.util.concurrent.Executors;
@@ -70,6 +71,10 @@ class ServerConfig {
         configurer
                 .usingPooledStreamingEventProcessors((config, processor) ->
                         processor.initialSegmentCount(SEGMENTS).batchSize(BATCH))
+                // The ledger has one order only.
+                .registerPooledStreamingEventProcessorConfiguration(
+                        LedgerProjection.NAME,
+                        (config, processor) -> processor.initialSegmentCount(1).batchSize(BATCH))
                 // An event that fails stops its projection and is tried again; it is never skipped.
                 .registerDefaultListenerInvocationErrorHandler(config -> PropagatingErrorHandler.instance());
     }
