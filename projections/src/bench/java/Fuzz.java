@@ -159,13 +159,19 @@ final class Fuzz {
         Path data = work.resolve("data");
         Server server = Server.start(jar, data, settings());
         URI url = URI.create("http://127.0.0.1:" + server.port);
+        double before = server.processorSeconds();
         send(url);
+        System.out.printf(
+                Locale.ROOT,
+                "Processor ms for a text: %.2f of the server, %.2f of this program%n%n",
+                1e3 * (server.processorSeconds() - before) / texts,
+                1e3 * ProcessHandle.current().info().totalCpuDuration().orElseThrow().toMillis() / 1e3 / texts);
         boolean well = isWell(url);
-        List<String> before = views(url);
+        List<String> views = views(url);
         server.stop();
         server.complain();
         boolean stored = storedOnce();
-        boolean same = rebuildsTheSame(jar, data, before);
+        boolean same = rebuildsTheSame(jar, data, views);
         return report() && well && stored && same;
     }
 
