@@ -49,12 +49,17 @@ final class Wire implements AutoCloseable {
         return URLEncoder.encode(value, StandardCharsets.UTF_8);
     }
 
-    /** Posts a form of plain ASCII, as heard at an instant. */
-    Answer post(String path, String form, String now) throws IOException {
-        String request = "POST " + path + " HTTP/1.1\r\nHost: 127.0.0.1:" + port
+    /** The request that posts a form of plain ASCII, as heard at an instant. */
+    static byte[] form(String path, String form, String now) {
+        String request = "POST " + path + " HTTP/1.1\r\nHost: 127.0.0.1"
                 + "\r\nContent-Type: application/x-www-form-urlencoded\r\nContent-Length: " + form.length()
                 + "\r\nX-Duskpeg-Now: " + now + "\r\n\r\n" + form;
-        return send(request.getBytes(StandardCharsets.US_ASCII), false);
+        return request.getBytes(StandardCharsets.US_ASCII);
+    }
+
+    /** Posts a form of plain ASCII, as heard at an instant. */
+    Answer post(String path, String form, String now) throws IOException {
+        return send(form(path, form, now), false);
     }
 
     /**
