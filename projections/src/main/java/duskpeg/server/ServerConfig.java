@@ -33,7 +33,9 @@ class ServerConfig {
 
     private static final int SEGMENTS = 4;
     private static final int BATCH = 500;
-    private static final int RETRIES = 12;
+    /** Each pause is twice the one before: 5 s together, of the 15 s that a carrier waits for an answer. */
+    private static final int RETRIES = 10;
+
     private static final long RETRY_MILLIS = 5;
 
     /** The server's clock; in a demo, that of whoever asks. */

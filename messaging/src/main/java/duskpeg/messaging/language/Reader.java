@@ -9,6 +9,12 @@ import java.util.function.Function;
 /** Reads the texts of crews. Immutable. */
 public final class Reader {
 
+    /**
+     * How many lines of a text are read. A carrier joins at most ten segments to a text, 1,530 characters, which is 255
+     * of the shortest reports ({@code 1 1 1}); a text that takes longer to write down would keep all others waiting.
+     */
+    public static final int MOST_LINES = 300;
+
     private static final Reading HELP = new Reading.Asked(new Ask.Help());
 
     private final Vocabulary vocabulary;
@@ -20,7 +26,7 @@ public final class Reader {
 
     /**
      * Reads a text line by line. Any text can be read, in time proportional to its length; what makes no sense comes
-     * back as {@link Reading.Unread}.
+     * back as {@link Reading.Unread}, and so does the line behind {@link #MOST_LINES} of them, where reading ends.
      *
      * @param words the text as it was sent
      * @param farm the farm its rows belong to
@@ -41,7 +47,13 @@ public final class Reader {
                 continue;
             }
             Lexer.Lexed lexed = Lexer.lex(words, at, end);
-            if (!lexed.tokens().isEmpty() || lexed.asks()) {
+            boolean nothing = lexed.tokens().isEmpty() && !lexed.asks();
+            if (!nothing && lines.size() == MOST_LINES) {
+                String line = words.substring(at, end);
+                lines.add(new Line(MOST_LINES + 1, at, line, new Reading.Unread(Problem.TOO_MUCH, at, line)));
+                break;
+            }
+            if (!nothing) {
                 Line line = new Line(lines.size() + 1, at, words.substring(at, end), HELP);
                 lines.add(
                         lexed.tokens().isEmpty()

@@ -73,11 +73,16 @@ class TextController {
     private String reply(HttpServletRequest request) {
         try {
             String sender = parameter(request, "From");
+            String words = parameter(request, "Body");
+            if (sender.isEmpty() && words.isEmpty() && parameter(request, "MessageSid").isEmpty()) {
+                // No form, or one too long to be read: there is no text in it that could be kept.
+                return languages.of(Languages.ENGLISH).phrases().say("unread.empty");
+            }
             Text text = Incoming.text(
                     farm(Incoming.phone(sender)),
                     sid(request),
                     sender,
-                    parameter(request, "Body"),
+                    words,
                     hex(SALT_BYTES),
                     clock.instant());
             return hear(new HearText(text, parameter(request, "OptOutType")));
