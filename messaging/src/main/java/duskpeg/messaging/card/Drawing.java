@@ -37,8 +37,9 @@ final class Drawing {
      *
      * @param shape in units of the square
      * @param ink how it is inked
+     * @param stroke how thick its lines are; 1 is as in a drawing that was not made smaller
      */
-    record Mark(Shape shape, Ink ink) {}
+    record Mark(Shape shape, Ink ink, double stroke) {}
 
     private final List<Mark> marks = new ArrayList<>();
 
@@ -84,12 +85,14 @@ final class Drawing {
         AffineTransform place = AffineTransform.getTranslateInstance(x, y);
         place.scale(scale, scale);
         place.rotate(Math.toRadians(turn), SIZE / 2.0, SIZE / 2.0);
-        other.marks.forEach(mark -> mark(mark.ink, place.createTransformedShape(mark.shape)));
+        // Lines get thinner, but less than the drawing gets smaller, or they would be lost in print.
+        other.marks.forEach(mark -> marks.add(
+                new Mark(place.createTransformedShape(mark.shape), mark.ink, mark.stroke * Math.sqrt(scale))));
         return this;
     }
 
     private Drawing mark(Ink ink, Shape shape) {
-        marks.add(new Mark(shape, ink));
+        marks.add(new Mark(shape, ink, 1));
         return this;
     }
 

@@ -38,8 +38,9 @@ record Example(String keys, String words) {
     }
 
     private static boolean same(Reading read, Reading meant) {
-        return read instanceof Reading.Said said && meant instanceof Reading.Said should
-                ? said.statement().equals(should.statement()) && said.when().equals(should.when())
-                : read.equals(meant);
+        if (read instanceof Reading.Said said && meant instanceof Reading.Said should) {
+            return said.statement().equals(should.statement()) && said.when().equals(should.when());
+        }
+        return read.equals(meant);
     }
 }

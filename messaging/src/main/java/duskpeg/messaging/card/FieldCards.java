@@ -37,7 +37,7 @@ public final class FieldCards {
     }
 
     /**
-     * Prints a card for each language.
+     * Prints a card for each language, and a page that lists them.
      *
      * @param arguments the folder to print into, which is made if need be, and the farm's own folder of languages, if
      *     it has one
@@ -46,18 +46,20 @@ public final class FieldCards {
      * @throws IllegalStateException if an example would not be read as the card says
      */
     public static void main(String[] arguments) throws IOException {
-        boolean own = arguments.length > 1 && !arguments[1].isBlank();
+        // Maven hands an empty argument on as null.
+        boolean own = arguments.length > 1 && arguments[1] != null && !arguments[1].isBlank();
         FieldCards cards =
                 new FieldCards(own ? new LanguageFiles(Path.of(arguments[1])) : LanguageFiles.BUILT_IN);
         Path folder = Files.createDirectories(Path.of(arguments[0]));
         for (String code : cards.names.keySet()) {
-            Files.write(folder.resolve("field-card-" + code + ".pdf"), cards.print(code));
+            Files.write(folder.resolve(file(code)), cards.print(code));
         }
+        Files.writeString(folder.resolve("index.html"), CardList.of(cards.names));
     }
 
-    /** The codes that there are cards for. */
-    Iterable<String> codes() {
-        return names.keySet();
+    /** The name of a language's card. */
+    static String file(String code) {
+        return "field-card-" + code + ".pdf";
     }
 
     /** Prints the card of one language: a PDF of two pages. */
@@ -68,11 +70,12 @@ public final class FieldCards {
         others.remove(code);
         try (PDDocument document = new PDDocument();
                 InputStream ttf = PDDocument.class.getResourceAsStream(FONT)) {
+            Tags tags = new Tags(document);
             PDFont font = PDType0Font.load(document, ttf);
-            try (Sheet front = new Sheet(document, font)) {
+            try (Sheet front = new Sheet(document, font, tags)) {
                 Front.print(front, words, lesson);
             }
-            try (Sheet back = new Sheet(document, font)) {
+            try (Sheet back = new Sheet(document, font, tags)) {
                 Back.print(back, words, lesson, others);
             }
             document.setDocumentId(ID);

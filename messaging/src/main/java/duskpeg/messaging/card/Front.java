@@ -36,8 +36,8 @@ final class Front {
             new Key("0", Picture.TAKEN_BACK, Meaning.TAKEN_BACK),
             new Key("#", Picture.END, null));
 
-    /** The columns of a line: the keys with their pictures, the row, the count, males or a tie. */
-    private static final Column ACT = new Column(0, 106);
+    /** The columns of a line, right of its pictures: the keys, the row, the count, males or a tie. */
+    private static final Column ACT = new Column(64, 42);
     private static final Column ROW = new Column(110, 46);
     private static final Column COUNT = new Column(160, 46);
     private static final Column MORE = new Column(210, WIDE - 210);
@@ -99,8 +99,8 @@ final class Front {
         sheet.block(x + 3, y + 3, 19, 19);
         sheet.text(key.sign, x + 3, y + 18, 19, 15, Weight.REVERSED, Align.CENTRE);
         if (key.meaning == null) {
-            sheet.picture(Picture.CALL, x + 28, y + 10, 22);
-            sheet.picture(key.picture, x + 56, y + 11, 22);
+            sheet.picture(Picture.CALL, x + 28, y + 11, 24);
+            sheet.picture(key.picture, x + 56, y + 12, 24);
         } else {
             sheet.picture(key.picture, x + (KEY_WIDE - 30) / 2 + 8, y + 2.5f, 30);
             sheet.text(
@@ -118,15 +118,12 @@ final class Front {
         sheet.text(word, column.x(), y + 28, column.wide, 8, Weight.BOLD, Align.CENTRE);
     }
 
-    private void line(Example example, float y, @Nullable Picture more, Picture... acts)
-            throws IOException {
+    private void line(Example example, float y, @Nullable Picture more, Picture... acts) throws IOException {
         String[] parts = example.keys().split(" ", -1);
-        float key = 42;
-        float right = ACT.x() + ACT.wide - key;
         for (int i = 0; i < acts.length; i++) {
-            sheet.picture(acts[i], right - (acts.length - i) * 15.5f - 1, y + 2, 15);
+            sheet.picture(acts[i], ACT.x() - (acts.length - i) * 15.5f - 1.5f, y + 2, 15);
         }
-        cell(parts[0], right, y, key);
+        cell(parts[0], ACT.x(), y, ACT.wide);
         cell(parts[1], ROW.x(), y, ROW.wide);
         cell(parts[2], COUNT.x(), y, COUNT.wide);
         if (more != null) {
@@ -134,8 +131,8 @@ final class Front {
             sheet.picture(more, MORE.x() + 3, y + 2, 15);
             sheet.text(parts[3], MORE.x() + 19, y + 14, MORE.wide - 21, 13, Weight.BOLD, Align.CENTRE);
         }
-        sheet.text(
-                example.words(), LEFT, y + CELL_HIGH + 9, MORE.x() + MORE.wide - LEFT, 8, Weight.PLAIN, Align.CENTRE);
+        float wide = LEFT + WIDE - ACT.x() - 2;
+        sheet.text(example.words(), ACT.x() + 2, y + CELL_HIGH + 9, wide, 8, Weight.PLAIN, Align.LEFT);
     }
 
     private void cell(String number, float x, float y, float wide) throws IOException {
@@ -145,9 +142,9 @@ final class Front {
 
     /** The same line keyed in a call. */
     private void call(float y) throws IOException {
-        sheet.picture(Picture.CALL, ACT.x() + 20, y - 1, 22);
-        float x = ACT.x() + 56;
-        for (String part : lesson.called().keys().split("(?<=[*#])|(?=[*#])", -1)) {
+        sheet.picture(Picture.CALL, ACT.x() - 28, y - 1, 21);
+        float x = ACT.x();
+        for (String part : lesson.called().keys().split("(?=[*#])|(?<=[*#])", -1)) {
             if (part.matches("[*#]")) {
                 sheet.block(x, y + 1, 17, 17);
                 sheet.text(part, x, y + 15, 17, 13, Weight.REVERSED, Align.CENTRE);

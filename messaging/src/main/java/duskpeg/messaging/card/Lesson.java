@@ -108,7 +108,7 @@ final class Lesson {
     }
 
     Example at() {
-        String time = words.say("card.at", "clock", "0730");
+        String time = words.say("card.at", "when", "0730");
         return said(
                 "2345 12 6 " + time,
                 "2345 12 6 " + time,

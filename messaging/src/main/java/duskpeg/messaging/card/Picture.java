@@ -6,20 +6,22 @@ import static duskpeg.messaging.card.Drawing.Ink.SHADE;
 import static duskpeg.messaging.card.Drawing.Ink.SOLID;
 import static duskpeg.messaging.card.Drawing.Ink.THICK;
 
+import java.util.List;
+
 /** The pictures of the card. A female flower has a small fruit below it, a male has none. */
 enum Picture {
     // The keys.
     PEGGED(Part.bud().add(Part.peg(), 0, 0, 1)),
     OPENED(Part.female()),
     POLLINATED(new Drawing()
-            .add(Part.female(), 36, 34, 0.64)
-            .add(Part.anther(SOLID), 4, 2, 0.52, 125)
-            .circle(SOLID, 45, 40, 2.5)
-            .circle(SOLID, 53, 47, 2.5)
-            .circle(SOLID, 53, 37, 2.5)
-            .circle(SOLID, 61, 48, 2.5)
-            .path(THICK, "M 56 8 C 72 8 82 14 84 28")
-            .path(SOLID, "M 73 25 L 95 23 L 86 40 Z")),
+            .add(Part.female(), 34, 32, 0.66)
+            .add(Part.anther(SOLID), -4, -8, 0.66, 130)
+            .circle(SOLID, 54, 44, 2.6)
+            .circle(SOLID, 63, 40, 2.6)
+            .circle(SOLID, 62, 50, 2.6)
+            .circle(SOLID, 70, 46, 2.6)
+            .path(THICK, "M 54 10 C 70 6 84 12 87 22")
+            .path(SOLID, "M 76 20 L 97 17 L 90 34 Z")),
     BAGGED(new Drawing()
             .path(LINE, "M 50 92 L 50 99")
             .circle(PAPER, 50, 83, 12)
@@ -30,8 +32,8 @@ enum Picture {
     TIED(new Drawing()
             .path(THICK, "M 46 2 C 46 14 48 24 50 40")
             .add(Part.fruit(), 17, 34, 0.66)
-            .path(THICK, "M 32 20 C 32 10 62 10 62 20 C 62 30 32 30 32 20 Z")
-            .path(THICK, "M 62 20 L 72 14")
+            .path(THICK, "M 28 22 C 28 8 66 8 66 22 C 66 36 28 36 28 22 Z")
+            .path(THICK, "M 66 20 L 72 16")
             .path(PAPER, "M 70 3 L 98 3 L 98 24 L 70 24 Z")
             .path(LINE, "M 77 8 L 77 19 M 84 8 L 84 19 M 91 8 L 91 19")),
     CULLED(new Drawing()
@@ -47,10 +49,10 @@ enum Picture {
             .path(LINE, "M 9 65 L 91 65 M 12 80 L 88 80")
             .path(LINE, "M 33 50 L 36 94 M 67 50 L 64 94")),
     LOST(new Drawing()
-            .path(THICK, "M 28 98 L 32 52 L 44 40")
-            .add(Part.blossom(), 30, 12, 0.66, 118)
-            .path(SOLID, "M 26 54 L 38 46 L 36 62 Z")
-            .add(Part.cross(), 4, 4, 0.4)),
+            .path(THICK, "M 22 98 L 26 46 L 40 30")
+            .add(Part.blossom(), 22, -4, 0.72, 112)
+            .path(SOLID, "M 19 50 L 33 40 L 31 58 Z")
+            .add(Part.cross(), 54, 58, 0.4)),
     ASKED(new Drawing()
             .path(THICK, "M 28 32 C 28 2 74 2 74 32 C 74 52 51 50 51 70")
             .path(THICK, "M 30 32 C 30 5 72 5 72 32 C 72 50 49 50 49 70")
@@ -69,7 +71,7 @@ enum Picture {
             .add(Part.female(), 22, 4, 0.5)
             .add(Part.female(), 0, 48, 0.5)
             .add(Part.female(), 48, 48, 0.5)),
-    MALES(new Drawing().add(Part.male(), -6, 6, 0.72).add(Part.male(), 40, 26, 0.72)),
+    MALES(new Drawing().add(Part.male(), -3, 4, 0.64).add(Part.male(), 39, 32, 0.64)),
     TIE(new Drawing()
             .circle(THICK, 32, 66, 26)
             .path(SOLID, "M 46 36 L 60 50 L 50 60 L 36 46 Z")
@@ -79,10 +81,14 @@ enum Picture {
 
     // Why a flower was lost.
     FOUND_OPEN(new Drawing().add(Part.female(), 0, 24, 0.76).add(Part.bee(), 50, -4, 0.52)),
-    TORN(Part.female()
-            .path(PAPER, "M 66 0 L 60 16 L 68 26 L 58 38 L 62 52 L 76 46 L 82 26 L 92 16 L 90 2 Z")
-            .path(LINE, "M 74 6 C 86 2 94 10 96 18 C 90 26 84 24 80 16 Z")),
-    PEG_OFF(new Drawing().add(Part.bud(), -14, 0, 1).add(Part.peg(), 40, 40, 0.86, 65)),
+    TORN(new Drawing()
+            .path(LINE, "M 50 92 L 50 99")
+            .path(PAPER, "M 50 72 C 36 66 22 52 6 26 C 16 26 24 29 31 34 C 25 24 25 14 26 4"
+                    + " C 38 10 46 19 50 30 L 58 24 L 55 38 L 66 34 L 60 48 L 71 46 L 64 60 L 58 68 Z")
+            .path(LINE, "M 31 34 C 36 46 42 56 48 62")
+            .circle(PAPER, 50, 82, 12)
+            .path(PAPER, "M 96 54 C 98 66 92 78 80 86 L 78 76 L 70 78 L 76 66 L 70 60 C 80 62 90 60 96 54 Z")),
+    PEG_OFF(new Drawing().add(Part.bud(), -18, 0, 1).add(Part.peg(), 33, 40, 0.8, 65)),
     NO_POLLEN(new Drawing()
             .add(Part.anther(PAPER), 0, 2, 0.96)
             .circle(PAPER, 74, 26, 5)
@@ -155,14 +161,17 @@ enum Picture {
             .path(SOLID, "M 74 60 L 84 60 L 84 70 L 94 70 L 94 80 L 84 80 L 84 90 L 74 90 L 74 80 L 64 80 L 64 70"
                     + " L 74 70 Z"));
 
+    // Drawn once, and never handed out.
+    @SuppressWarnings("ImmutableEnumChecker")
     private final Drawing drawing;
 
     Picture(Drawing drawing) {
         this.drawing = drawing;
     }
 
-    Drawing drawing() {
-        return drawing;
+    /** What it is made of, the lowest first. */
+    List<Drawing.Mark> marks() {
+        return drawing.marks();
     }
 
     /** What several pictures have in them. */
@@ -193,8 +202,8 @@ enum Picture {
         static Drawing bud() {
             return new Drawing()
                     .path(LINE, "M 50 92 L 50 99")
-                    .path(PAPER, "M 50 30 C 32 40 26 56 36 72 L 64 72 C 74 56 68 40 50 30 Z")
-                    .path(LINE, "M 50 46 L 50 70 M 42 48 C 40 56 41 64 44 70 M 58 48 C 60 56 59 64 56 70")
+                    .path(PAPER, "M 50 28 C 26 38 20 56 34 72 L 66 72 C 80 56 74 38 50 28 Z")
+                    .path(LINE, "M 50 46 L 50 70 M 38 46 C 35 56 38 64 42 70 M 62 46 C 65 56 62 64 58 70")
                     .circle(PAPER, 50, 82, 12);
         }
 

@@ -6,6 +6,8 @@ import java.io.Closeable;
 import java.io.IOException;
 import java.util.ArrayList;
 import java.util.List;
+import org.apache.pdfbox.cos.COSArray;
+import org.apache.pdfbox.cos.COSName;
 import org.apache.pdfbox.pdmodel.PDDocument;
 import org.apache.pdfbox.pdmodel.PDPage;
 import org.apache.pdfbox.pdmodel.PDPageContentStream;
@@ -51,14 +53,18 @@ final class Sheet implements Closeable {
         REVERSED
     }
 
+    private final PDPage page = new PDPage(A6);
     private final PDPageContentStream out;
     private final PDFont font;
+    private final Tags tags;
+    private final COSArray paragraphs;
 
-    Sheet(PDDocument document, PDFont font) throws IOException {
-        PDPage page = new PDPage(A6);
+    Sheet(PDDocument document, PDFont font, Tags tags) throws IOException {
         document.addPage(page);
         this.out = new PDPageContentStream(document, page);
         this.font = font;
+        this.tags = tags;
+        this.paragraphs = tags.begin(page);
         out.setLineCapStyle(1);
         out.setLineJoinStyle(1);
     }
@@ -78,7 +84,9 @@ final class Sheet implements Closeable {
                 throw new IOException("no room on the card for: " + words);
             }
         }
+        beginText();
         write(words, align == Align.LEFT ? x : x + (width - width(words, fitting)) / 2, y, fitting, weight);
+        out.endMarkedContent();
     }
 
     /**
@@ -92,10 +100,12 @@ final class Sheet implements Closeable {
             float leading = fitting * LEADING;
             if (lines.size() * leading <= height && widest(lines, fitting) <= width) {
                 float baseline = y + (height - lines.size() * leading) / 2 + fitting * 0.92f;
+                beginText();
                 for (String line : lines) {
                     write(line, x, baseline, fitting, Weight.PLAIN);
                     baseline += leading;
                 }
+                out.endMarkedContent();
                 return;
             }
         }
@@ -145,14 +155,24 @@ final class Sheet implements Closeable {
         out.endText();
     }
 
+    private void beginText() throws IOException {
+        out.beginMarkedContent(COSName.P, tags.paragraph(page, paragraphs));
+    }
+
+    /** What is drawn from here on is not read aloud: the words beside it say the same. */
+    private void beginDrawing() throws IOException {
+        out.beginMarkedContent(COSName.ARTIFACT);
+    }
+
     /** Draws a picture into a square with that upper left corner. */
     void picture(Picture picture, float x, float y, float size) throws IOException {
         float scale = size / Drawing.SIZE;
         AffineTransform place = new AffineTransform(scale, 0, 0, -scale, x, HEIGHT - y);
-        for (Drawing.Mark mark : picture.drawing().marks()) {
+        beginDrawing();
+        for (Drawing.Mark mark : picture.marks()) {
             trace(mark.shape().getPathIterator(place));
             out.setStrokingColor(0f);
-            out.setLineWidth(STROKE * scale * (mark.ink() == Drawing.Ink.THICK ? 2 : 1));
+            out.setLineWidth(STROKE * scale * (float) mark.stroke() * (mark.ink() == Drawing.Ink.THICK ? 1.8f : 1));
             switch (mark.ink()) {
                 case LINE, THICK -> out.stroke();
                 case SOLID -> fill(0);
@@ -160,6 +180,7 @@ final class Sheet implements Closeable {
                 case SHADE -> fillAndStroke(0.8f);
             }
         }
+        out.endMarkedContent();
     }
 
     private void trace(PathIterator path) throws IOException {
@@ -177,20 +198,25 @@ final class Sheet implements Closeable {
 
     /** Draws the outline of a box with round corners. */
     void box(float x, float y, float width, float height, float thick) throws IOException {
+        beginDrawing();
         round(x, y, width, height);
         out.setStrokingColor(0f);
         out.setLineWidth(thick);
         out.stroke();
+        out.endMarkedContent();
     }
 
     /** Draws a black box with round corners. */
     void block(float x, float y, float width, float height) throws IOException {
+        beginDrawing();
         round(x, y, width, height);
         fill(0);
+        out.endMarkedContent();
     }
 
     /** Draws a dotted line to write on. */
     void blank(float x, float y, float width) throws IOException {
+        beginDrawing();
         out.setLineDashPattern(new float[] {0, 3}, 0);
         out.setStrokingColor(0f);
         out.setLineWidth(1);
@@ -198,6 +224,7 @@ final class Sheet implements Closeable {
         out.lineTo(x + width, HEIGHT - y);
         out.stroke();
         out.setLineDashPattern(new float[] {}, 0);
+        out.endMarkedContent();
     }
 
     private void round(float x, float y, float width, float height) throws IOException {
