@@ -39,6 +39,18 @@ class ModulesTest {
     }
 
     @Test
+    void nothingInTheServerKnowsThePrinterOfCards() {
+        // Neither is in the server's jar.
+        noClasses()
+                .that()
+                .resideOutsideOfPackage("duskpeg.messaging.card..")
+                .should()
+                .dependOnClassesThat()
+                .resideInAnyPackage("duskpeg.messaging.card..", "org.apache.pdfbox..")
+                .check(DUSKPEG);
+    }
+
+    @Test
     void theLanguageAndItsRepliesArePure() {
         String[] frameworks = {
             "org.springframework..", "org.axonframework..", "java.sql..", "javax.sql..", "jakarta..", "com.twilio.."
