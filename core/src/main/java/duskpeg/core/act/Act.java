@@ -13,7 +13,7 @@ import org.jspecify.annotations.Nullable;
 /**
  * A field act, as somebody reported it. Counts are of female flowers or of fruit, 1 to 999.
  *
- * <p>Stored forever: fields are only ever added, each with a new revision and an upcaster.
+ * <p>Stored forever: fields are only ever added, each with a new revision, and an upcaster where it may not be absent.
  */
 public sealed interface Act extends FieldEvent {
 
