@@ -155,10 +155,7 @@ public class FieldBook {
             this.takingBack = new TakingBack(
                     report.by(),
                     report.text(),
-                    report.lines().stream()
-                            .mapToInt(Report.Line::number)
-                            .max()
-                            .orElse(0),
+                    report.lines().stream().mapToInt(Report.Line::number).max().orElse(0),
                     this);
         }
 
@@ -402,7 +399,8 @@ public class FieldBook {
                             index.stripsToTakeFrom(report.by()).stream()
                                     .flatMap(inHand -> inHand.next().stream()
                                             .flatMap(first -> new Strip(
-                                                            first, inHand.strip().last())
+                                                            first,
+                                                            inHand.strip().last())
                                                     .ties()))
                                     .filter(tie -> !known.contains(tie)))
                     .limit(said.count())
@@ -412,8 +410,7 @@ public class FieldBook {
                 return new Act.Tied(id, said.count(), next, null, plant, told);
             }
             // The tie in her hand and her strip disagree: neither is guessed at, and no number is used up.
-            return new Act.Tied(
-                    id, said.count(), List.of(), new Act.Tied.Disagreement(last, counted), plant, told);
+            return new Act.Tied(id, said.count(), List.of(), new Act.Tied.Disagreement(last, counted), plant, told);
         }
 
         private Entry fruit(Statement.OnFruit said, Done done, Told told) {

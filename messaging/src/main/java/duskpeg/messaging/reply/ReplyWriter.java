@@ -290,8 +290,8 @@ public final class ReplyWriter {
             return now;
         }
         String briefly = takenBack.correctedBriefly(correction.was()) + " ";
-        List<String> wordings = new ArrayList<>(List.of(
-                takenBack.corrected(correction.was()) + " " + now.at(0), briefly + now.at(0)));
+        List<String> wordings =
+                new ArrayList<>(List.of(takenBack.corrected(correction.was()) + " " + now.at(0), briefly + now.at(0)));
         for (int level = 1; level < LEVELS - 1; level++) {
             wordings.add(briefly + now.at(level));
         }
@@ -424,7 +424,8 @@ public final class ReplyWriter {
     private String deeds(Entry.OfRound entry) {
         return entry.statement().deeds().stream()
                 .map(deed -> words.because(
-                        words.deed(deed, entry.statement().count()), entry.statement().reason()))
+                        words.deed(deed, entry.statement().count()),
+                        entry.statement().reason()))
                 .collect(Collectors.joining(", "));
     }
 
