@@ -304,13 +304,15 @@ public class FieldBook {
                     : said;
             Told told = report.told(line, done);
             wrong.forEach(one -> takingBack.drop(one, told));
-            return new Entry.OfCorrection(
-                    wrong.stream().flatMap(one -> one.acts().stream()).toList(),
-                    work(
-                            right,
-                            done,
-                            told,
-                            wrong.stream().flatMap(one -> one.ties().stream()).toList()));
+            Entry now = work(
+                    right,
+                    done,
+                    told,
+                    wrong.stream().flatMap(one -> one.ties().stream()).toList());
+            return now instanceof Entry.NoSuchRow
+                    ? now
+                    : new Entry.OfCorrection(
+                            wrong.stream().flatMap(one -> one.acts().stream()).toList(), now);
         }
 
         private static Set<Deed> deeds(Statement right) {

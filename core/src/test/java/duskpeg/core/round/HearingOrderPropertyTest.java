@@ -130,7 +130,10 @@ class HearingOrderPropertyTest {
                                 line.ties().toArray(String[]::new));
             case LOST -> row.lost(line.count());
             case FINISHED -> row.finished();
-            default -> Farm.takenBack(row.round(), "SM" + line.takesBack());
+            default ->
+                line.doubt()
+                        ? Farm.takenBack(row.round(), "SM" + line.takesBack(), line.count())
+                        : Farm.takenBack(row.round(), "SM" + line.takesBack());
         };
     }
 }

@@ -283,12 +283,9 @@ public final class ReplyWriter {
                 true);
     }
 
-    /** What was, in front of what is now. A row that is not there leaves all as it was. */
+    /** What was, in front of what is now. */
     private Part corrected(Entry.OfCorrection correction) {
         Part now = part(correction.now());
-        if (now.urgent()) {
-            return now;
-        }
         String briefly = takenBack.correctedBriefly(correction.was()) + " ";
         List<String> wordings =
                 new ArrayList<>(List.of(takenBack.corrected(correction.was()) + " " + now.at(0), briefly + now.at(0)));
