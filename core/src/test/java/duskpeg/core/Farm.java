@@ -204,8 +204,9 @@ public final class Farm {
 
         @SuppressWarnings("unchecked") // an act stays of its kind
         private A onPlant(A said, int plant, String... labels) {
-            List<PlantId> sires =
-                    labels.length == 0 ? null : Arrays.stream(labels).map(Farm::plant).toList();
+            List<PlantId> sires = labels.length == 0
+                    ? null
+                    : Arrays.stream(labels).map(Farm::plant).toList();
             if (said instanceof Act.Pegged was) {
                 return (A) new Act.Pegged(was.round(), was.count(), was.males(), plant, sires, was.told());
             }
@@ -219,8 +220,7 @@ public final class Farm {
                 return (A) new Act.Bagged(was.round(), was.count(), plant, was.told());
             }
             if (said instanceof Act.Tied was) {
-                return (A) new Act.Tied(
-                        was.round(), was.count(), was.ties(), was.disagreement(), plant, was.told());
+                return (A) new Act.Tied(was.round(), was.count(), was.ties(), was.disagreement(), plant, was.told());
             }
             Act.Lost was = (Act.Lost) said;
             return (A) new Act.Lost(was.round(), was.count(), was.reason(), plant, was.told());

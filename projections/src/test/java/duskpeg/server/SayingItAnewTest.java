@@ -106,7 +106,8 @@ class SayingItAnewTest {
     @Order(5)
     void aCorrectionOfNothingIsNotedAsNew() {
         assertThat(farm.at(EVENING).text("Ruth", "00 1 11 6 12"))
-                .isEqualTo("Nothing of yours to correct, so noted as new. Row 11: 6 pegged for 26 Nov. Males 12 of 12.");
+                .isEqualTo(
+                        "Nothing of yours to correct, so noted as new. Row 11: 6 pegged for 26 Nov. Males 12 of 12.");
         assertThat(farm.text("Ruth", "00 1 99 6")).startsWith("No row 99");
     }
 
@@ -115,8 +116,7 @@ class SayingItAnewTest {
     void aFruitIsCorrectedByItsTie() {
         farm.at("2026-12-04T16:00:00+02:00").text("Lerato", "6 4800-4801");
 
-        assertThat(farm.text("Lerato", "00 40 4800"))
-                .isEqualTo("Corrected, was culled 004800. Bags off 1: 004800.");
+        assertThat(farm.text("Lerato", "00 40 4800")).isEqualTo("Corrected, was culled 004800. Bags off 1: 004800.");
         assertThat(farm.fruit("004800").get("state").asText()).isEqualTo("tied");
         assertThat(farm.fruit("004801").get("state").asText()).isEqualTo("culled");
     }

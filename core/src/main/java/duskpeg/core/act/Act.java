@@ -13,7 +13,7 @@ import org.jspecify.annotations.Nullable;
 /**
  * A field act, as somebody reported it. Counts are of female flowers or of fruit, 1 to 999.
  *
- * <p>Stored forever: fields are only ever added, each with a new revision and an upcaster.
+ * <p>Stored forever: fields are only ever added, each with a new revision, and an upcaster where it may not be absent.
  */
 public sealed interface Act extends FieldEvent {
 
@@ -98,7 +98,8 @@ public sealed interface Act extends FieldEvent {
             @Nullable Integer males,
             @Nullable Integer plant,
             @Nullable List<PlantId> sires,
-            Told told) implements OnFlowers {
+            Told told)
+            implements OnFlowers {
         public Pegged {
             requireCount(count);
             requirePlant(plant);
@@ -146,8 +147,11 @@ public sealed interface Act extends FieldEvent {
 
     /** Pollinated, each by both of its males. */
     record Pollinated(
-            RoundId round, int count, @Nullable Integer plant, @Nullable List<PlantId> sires, Told told)
-            implements OnFlowers {
+            RoundId round,
+            int count,
+            @Nullable Integer plant,
+            @Nullable List<PlantId> sires,
+            Told told) implements OnFlowers {
         public Pollinated {
             requireCount(count);
             requirePlant(plant);
@@ -205,7 +209,8 @@ public sealed interface Act extends FieldEvent {
             List<TieNumber> ties,
             @Nullable Disagreement disagreement,
             @Nullable Integer plant,
-            Told told) implements OnFlowers {
+            Told told)
+            implements OnFlowers {
 
         /**
          * Two last numbers that should have been one.
@@ -222,16 +227,14 @@ public sealed interface Act extends FieldEvent {
         }
 
         /** Without a word on plants. */
-        public Tied(
-                RoundId round, int count, List<TieNumber> ties, @Nullable Disagreement disagreement, Told told) {
+        public Tied(RoundId round, int count, List<TieNumber> ties, @Nullable Disagreement disagreement, Told told) {
             this(round, count, ties, disagreement, null, told);
         }
 
         /** The first ties stay on. */
         @Override
         public Tied again(int fewer, Told anew) {
-            return new Tied(
-                    round, fewer, ties.subList(0, Math.min(fewer, ties.size())), disagreement, plant, anew);
+            return new Tied(round, fewer, ties.subList(0, Math.min(fewer, ties.size())), disagreement, plant, anew);
         }
 
         /** With these ties instead. */
@@ -250,8 +253,12 @@ public sealed interface Act extends FieldEvent {
      *
      * @param reason why; null where the report did not say
      */
-    record Lost(RoundId round, int count, @Nullable LossReason reason, @Nullable Integer plant, Told told)
-            implements OnFlowers {
+    record Lost(
+            RoundId round,
+            int count,
+            @Nullable LossReason reason,
+            @Nullable Integer plant,
+            Told told) implements OnFlowers {
         public Lost {
             requireCount(count);
             requirePlant(plant);

@@ -155,10 +155,7 @@ public class FieldBook {
             this.takingBack = new TakingBack(
                     report.by(),
                     report.text(),
-                    report.lines().stream()
-                            .mapToInt(Report.Line::number)
-                            .max()
-                            .orElse(0),
+                    report.lines().stream().mapToInt(Report.Line::number).max().orElse(0),
                     this);
         }
 
@@ -307,13 +304,15 @@ public class FieldBook {
                     : said;
             Told told = report.told(line, done);
             wrong.forEach(one -> takingBack.drop(one, told));
-            return new Entry.OfCorrection(
-                    wrong.stream().flatMap(one -> one.acts().stream()).toList(),
-                    work(
-                            right,
-                            done,
-                            told,
-                            wrong.stream().flatMap(one -> one.ties().stream()).toList()));
+            Entry now = work(
+                    right,
+                    done,
+                    told,
+                    wrong.stream().flatMap(one -> one.ties().stream()).toList());
+            return now instanceof Entry.NoSuchRow
+                    ? now
+                    : new Entry.OfCorrection(
+                            wrong.stream().flatMap(one -> one.acts().stream()).toList(), now);
         }
 
         private static Set<Deed> deeds(Statement right) {
@@ -402,7 +401,8 @@ public class FieldBook {
                             index.stripsToTakeFrom(report.by()).stream()
                                     .flatMap(inHand -> inHand.next().stream()
                                             .flatMap(first -> new Strip(
-                                                            first, inHand.strip().last())
+                                                            first,
+                                                            inHand.strip().last())
                                                     .ties()))
                                     .filter(tie -> !known.contains(tie)))
                     .limit(said.count())
@@ -412,8 +412,7 @@ public class FieldBook {
                 return new Act.Tied(id, said.count(), next, null, plant, told);
             }
             // The tie in her hand and her strip disagree: neither is guessed at, and no number is used up.
-            return new Act.Tied(
-                    id, said.count(), List.of(), new Act.Tied.Disagreement(last, counted), plant, told);
+            return new Act.Tied(id, said.count(), List.of(), new Act.Tied.Disagreement(last, counted), plant, told);
         }
 
         private Entry fruit(Statement.OnFruit said, Done done, Told told) {

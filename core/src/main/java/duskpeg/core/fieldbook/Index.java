@@ -163,7 +163,11 @@ public final class Index {
     /** The rest of the message still stands. */
     private void lineTakenBack(Act.TakenBack back, int line) {
         jdbc.sql("delete from tie_use where farm = ? and text_id = ? and round = ? and line = ?")
-                .params(back.text().farm().value(), back.text().value(), back.subject().toString(), line)
+                .params(
+                        back.text().farm().value(),
+                        back.text().value(),
+                        back.subject().toString(),
+                        line)
                 .update();
     }
 

@@ -105,8 +105,7 @@ record SaidLine(Subject subject, List<Act> acts) {
     }
 
     boolean isOfPlant(int plant) {
-        return Act.only(Act.OnFlowers.class, acts)
-                .anyMatch(act -> act.plant() != null && act.plant() == plant);
+        return Act.only(Act.OnFlowers.class, acts).anyMatch(act -> act.plant() != null && act.plant() == plant);
     }
 
     /** Its ties, in order. */

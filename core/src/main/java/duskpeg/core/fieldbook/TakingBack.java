@@ -131,7 +131,8 @@ final class TakingBack {
     /** Takes a whole line back. */
     void drop(SaidLine line, Told told) {
         boolean othersStand = Act.standing(pages.acts(line.subject())).stream()
-                .anyMatch(act -> act.told().text().equals(line.text()) && act.told().line() != line.line());
+                .anyMatch(act ->
+                        act.told().text().equals(line.text()) && act.told().line() != line.line());
         pages.write(new Act.TakenBack(line.subject(), line.text(), othersStand ? line.line() : null, told));
     }
 

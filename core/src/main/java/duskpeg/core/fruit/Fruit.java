@@ -55,7 +55,9 @@ public record Fruit(FruitId id, List<Act> acts) {
         return acts.stream()
                 .reduce((one, next) -> next instanceof Act.Unbagged
                                 || (!(one instanceof Act.Unbagged)
-                                        && next.told().done().isBefore(one.told().done()))
+                                        && next.told()
+                                                .done()
+                                                .isBefore(one.told().done()))
                         ? one
                         : next)
                 .map(last -> switch (last.deed()) {

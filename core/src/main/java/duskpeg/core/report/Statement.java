@@ -35,7 +35,8 @@ public sealed interface Statement {
             TiesSaid ties,
             @Nullable LossReason reason,
             @Nullable Integer plant,
-            @Nullable List<PlantId> sires) implements Statement {
+            @Nullable List<PlantId> sires)
+            implements Statement {
         public OnFlowers {
             deeds = Collections.unmodifiableSet(EnumSet.copyOf(deeds));
             sires = sires == null ? null : List.copyOf(sires);
@@ -94,7 +95,8 @@ public sealed interface Statement {
      * @param plant the number of the plant it was said of; null for any
      * @param count how many flowers or fruit, 1 to 999; null for the whole line that was said last
      */
-    record TakeBackPart(RowId row, @Nullable Integer plant, @Nullable Integer count) implements Statement {}
+    record TakeBackPart(
+            RowId row, @Nullable Integer plant, @Nullable Integer count) implements Statement {}
 
     /**
      * Take back what was said last of each of these ties, and of no other flower or fruit.

@@ -40,8 +40,8 @@ public record NextRow(Round round, List<WorkerId> others) {
                 .map(round -> new NextRow(round, others(round, asking, now)))
                 .min(Comparator.comparing((NextRow next) -> !next.others().isEmpty())
                         .thenComparing(NextRow::leftForEach, Comparator.reverseOrder())
-                        .thenComparing(next ->
-                                Integer.valueOf(next.round().id().row().label())));
+                        .thenComparing(
+                                next -> Integer.valueOf(next.round().id().row().label())));
     }
 
     private static List<WorkerId> others(Round round, WorkerId asking, Instant now) {

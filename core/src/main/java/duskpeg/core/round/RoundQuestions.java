@@ -138,8 +138,7 @@ public final class RoundQuestions {
         Set<List<Object>> asked = new HashSet<>();
         for (Act.OnFlowers act : round.acts()) {
             Integer plant = act.plant();
-            if (plant != null
-                    && asked.add(List.of(act.told().text(), act.told().line()))) {
+            if (plant != null && asked.add(List.of(act.told().text(), act.told().line()))) {
                 there(new PlantId(round.id().row(), plant), act);
             }
         }
@@ -147,12 +146,7 @@ public final class RoundQuestions {
 
     private void there(PlantId plant, Act act) {
         if (!rows.canHave(plant)) {
-            ask(
-                    Kind.PLANT_NOT_THERE,
-                    act,
-                    plant.label(),
-                    plant.row().label(),
-                    rows.plantsIn(plant.row()));
+            ask(Kind.PLANT_NOT_THERE, act, plant.label(), plant.row().label(), rows.plantsIn(plant.row()));
         }
     }
 

@@ -97,11 +97,9 @@ class ActTest {
         Told anew = told("w1", "08:00", 0, "SM2", 3);
 
         assertThat(row("12").pegged(14).males(28).on(7, "3.9").at("17:10").again(12, anew))
-                .isEqualTo(new Act.Pegged(
-                        row("12").round(), 12, 28, 7, List.of(plant("3.9")), anew));
+                .isEqualTo(new Act.Pegged(row("12").round(), 12, 28, 7, List.of(plant("3.9")), anew));
         assertThat(row("12").tied(3, "004711", "004712", "004713").at("07:30").again(2, anew))
-                .isEqualTo(new Act.Tied(
-                        row("12").round(), 2, Farm.ties("004711", "004712"), null, anew));
+                .isEqualTo(new Act.Tied(row("12").round(), 2, Farm.ties("004711", "004712"), null, anew));
         assertThat(row("12").culled(6).at("07:30").again(1, anew))
                 .isEqualTo(new Act.Culled(row("12").id(), null, 1, anew));
     }
@@ -111,11 +109,13 @@ class ActTest {
     void thereIsNoSuchPlant(int number) {
         assertThatIllegalArgumentException()
                 .isThrownBy(() -> row("12").opened(1).on(number).at("07:30"));
-        assertThatIllegalArgumentException().isThrownBy(() -> new PlantId(row("12").id(), number));
+        assertThatIllegalArgumentException()
+                .isThrownBy(() -> new PlantId(row("12").id(), number));
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"hill/row/12", "hill/row/12/plant/0", "hill/row/12/plant/07", "hill/tie/004711/plant/7", ""})
+    @ValueSource(
+            strings = {"hill/row/12", "hill/row/12/plant/0", "hill/row/12/plant/07", "hill/tie/004711/plant/7", ""})
     void whatIsNoPlantIsNotReadAsOne(String text) {
         assertThatIllegalArgumentException().isThrownBy(() -> PlantId.parse(text));
     }

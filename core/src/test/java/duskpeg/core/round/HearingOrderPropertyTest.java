@@ -79,8 +79,8 @@ class HearingOrderPropertyTest {
     Arbitrary<List<List<Act>>> messages() {
         Arbitrary<Line> line = Combinators.combine(
                         Arbitraries.of("12", "12", "12", "13"),
-                        Arbitraries.of(Deed.class).filter(deed ->
-                                deed != Deed.UNBAGGED && deed != Deed.CULLED && deed != Deed.HARVESTED),
+                        Arbitraries.of(Deed.class)
+                                .filter(deed -> deed != Deed.UNBAGGED && deed != Deed.CULLED && deed != Deed.HARVESTED),
                         Arbitraries.integers().between(1, 6),
                         Arbitraries.integers().between(-1, 12),
                         Arbitraries.of(TIES).list().uniqueElements().ofMaxSize(3),
@@ -130,7 +130,10 @@ class HearingOrderPropertyTest {
                                 line.ties().toArray(String[]::new));
             case LOST -> row.lost(line.count());
             case FINISHED -> row.finished();
-            default -> Farm.takenBack(row.round(), "SM" + line.takesBack());
+            default ->
+                line.doubt()
+                        ? Farm.takenBack(row.round(), "SM" + line.takesBack(), line.count())
+                        : Farm.takenBack(row.round(), "SM" + line.takesBack());
         };
     }
 }

@@ -23,7 +23,9 @@ class NextRowTest {
     private static Optional<String> next(Round... rounds) {
         return NextRow.of(List.of(rounds), worker("w1"), at("08:00"))
                 .map(next -> next.round().id().row().label()
-                        + next.others().stream().map(other -> " " + other.pseudonym()).reduce("", String::concat));
+                        + next.others().stream()
+                                .map(other -> " " + other.pseudonym())
+                                .reduce("", String::concat));
     }
 
     @Test
@@ -68,6 +70,7 @@ class NextRowTest {
     @Test
     void isNoneWhereNothingIsLeft() {
         assertThat(next()).isEmpty();
-        assertThat(next(round("12", pegged("12", 1), row("12").lost(1).at("07:00")))).isEmpty();
+        assertThat(next(round("12", pegged("12", 1), row("12").lost(1).at("07:00"))))
+                .isEmpty();
     }
 }

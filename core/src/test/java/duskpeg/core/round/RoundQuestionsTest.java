@@ -1,18 +1,18 @@
 package duskpeg.core.round;
 
-import duskpeg.core.planting.Species;
-import duskpeg.core.planting.Planting;
-import duskpeg.core.planting.Rows;
 import static duskpeg.core.Farm.noStrips;
 import static duskpeg.core.Farm.row;
-import static duskpeg.core.Farm.takenBack;
 import static duskpeg.core.Farm.strip;
+import static duskpeg.core.Farm.takenBack;
 import static duskpeg.core.Farm.text;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import duskpeg.core.Farm;
 import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
+import duskpeg.core.planting.Planting;
+import duskpeg.core.planting.Rows;
+import duskpeg.core.planting.Species;
 import duskpeg.core.report.Question;
 import duskpeg.core.report.Question.Kind;
 import java.util.ArrayList;
@@ -335,11 +335,14 @@ class RoundQuestionsTest {
                     List.of(
                             new Planting.Row(row("3").id(), 40),
                             new Planting.Row(row("12").id(), 40))),
-            new Planting("Far", "Nightjar", Species.PEPO, List.of(new Planting.Row(row("14").id(), 40)))));
+            new Planting(
+                    "Far",
+                    "Nightjar",
+                    Species.PEPO,
+                    List.of(new Planting.Row(row("14").id(), 40)))));
 
     private static List<String> ofPlants(Act... acts) {
-        return RoundQuestions.of(
-                        Round.of(row("12").round(), List.of(acts)), Farm.SETTINGS, Farm.noStrips(), ROWS)
+        return RoundQuestions.of(Round.of(row("12").round(), List.of(acts)), Farm.SETTINGS, Farm.noStrips(), ROWS)
                 .stream()
                 .filter(question -> question.kind().compareTo(Question.Kind.FINISHED_WITH_LEFT) >= 0)
                 .map(Question::sentence)
@@ -383,9 +386,14 @@ class RoundQuestionsTest {
         Act finished = row("12").finished().at("08:00");
 
         assertThat(ofPlants(pegged, tied, finished)).containsExactly("said to be finished, but 2 left");
-        assertThat(ofPlants(pegged, tied, finished, row("12").lost(2).at("08:10"))).isEmpty();
+        assertThat(ofPlants(pegged, tied, finished, row("12").lost(2).at("08:10")))
+                .isEmpty();
         assertThat(ofPlants(finished)).isEmpty();
-        assertThat(ofPlants(pegged, tied, finished, takenBack(row("12").round(), "w1-0800").at("08:20")))
+        assertThat(ofPlants(
+                        pegged,
+                        tied,
+                        finished,
+                        takenBack(row("12").round(), "w1-0800").at("08:20")))
                 .isEmpty();
     }
 }

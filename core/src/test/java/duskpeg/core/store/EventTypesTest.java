@@ -111,7 +111,9 @@ class EventTypesTest {
                 "tied-2.by-plant",
                 row("12").tied(1, "004711").on(7).by("w1").line(3).at("07:20"));
         stored.put("lost-2.by-plant", row("12").lost(1).on(7).by("w1").at("06:06"));
-        stored.put("taken-back-2.of-a-line", takenBack(row("12").round(), "w1-1710", 3).by("w1").at("17:11"));
+        stored.put(
+                "taken-back-2.of-a-line",
+                takenBack(row("12").round(), "w1-1710", 3).by("w1").at("17:11"));
         stored.put("finished-1", row("12").finished().by("w1").at("06:05"));
         stored.put("unbagged-1", row("12").unbagged(6).by("w1").daysLater(9).at("09:00"));
         stored.put(

@@ -104,7 +104,8 @@ final class Lexer {
         if (numbers && dots == 1) {
             // A third number makes it no plant, and its text needs not be kept.
             String plant = before.is(Kind.NUMBER) ? before.text() + "." + after.text() : "";
-            tokens.set(right - 1, new Token(Kind.PLANT, plant, before.at(), after.end(), before.glued(), before.plus()));
+            tokens.set(
+                    right - 1, new Token(Kind.PLANT, plant, before.at(), after.end(), before.glued(), before.plus()));
             tokens.remove(right);
         } else if (numbers) {
             tokens.add(right, new Token(Kind.DASH, "-", before.end(), after.at(), false, false));

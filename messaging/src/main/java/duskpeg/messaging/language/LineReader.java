@@ -120,9 +120,7 @@ final class LineReader {
                 && tokens.size() > 1
                 && tokens.get(0).is(Token.Kind.WORD)
                 && tokens.get(1).is(Token.Kind.WORD)
-                && vocabulary
-                        .of(tokens.get(0).text() + tokens.get(1).text())
-                        .contains(Meaning.CORRECTED)) {
+                && vocabulary.of(tokens.get(0).text() + tokens.get(1).text()).contains(Meaning.CORRECTED)) {
             words = 2;
         }
         while (words > 0 && words < tokens.size() && tokens.get(words).is(Token.Kind.DASH)) {
@@ -214,8 +212,7 @@ final class LineReader {
         if (timed.start() > word + 1) {
             throw new Stuck(Problem.TOO_MUCH, tokens.get(word + 1));
         }
-        return said(
-                new Statement.Finished(new RowId(farm, Integer.toString(positive(tokens.get(row))))), timed.when());
+        return said(new Statement.Finished(new RowId(farm, Integer.toString(positive(tokens.get(row))))), timed.when());
     }
 
     /** Help is asked for with any words, but a report behind a greeting must not be lost. */
@@ -268,7 +265,9 @@ final class LineReader {
         Reasons reasons =
                 acts.has(Meaning.LOST) ? Reasons.read(untimed, acts, vocabulary) : new Reasons(null, timed.start());
         List<Token> plain = untimed.subList(0, reasons.start());
-        missing = plain.isEmpty() ? tokens.get(0).at() : plain.get(plain.size() - 1).end();
+        missing = plain.isEmpty()
+                ? tokens.get(0).at()
+                : plain.get(plain.size() - 1).end();
         List<Meaning> wanted = wanted(acts);
         items = new Items(vocabulary, tieWidth, plain, acts, wanted).collect();
         Roles roles = Roles.find(items, wanted);
@@ -464,8 +463,10 @@ final class LineReader {
                     throw new Stuck(Problem.TOO_MUCH, item.token());
                 }
                 int dot = item.token().text().indexOf('.');
-                int row = positive(item.token().as(Token.Kind.NUMBER, item.token().text().substring(0, dot)));
-                int plant = positive(item.token().as(Token.Kind.NUMBER, item.token().text().substring(dot + 1)));
+                int row = positive(
+                        item.token().as(Token.Kind.NUMBER, item.token().text().substring(0, dot)));
+                int plant = positive(
+                        item.token().as(Token.Kind.NUMBER, item.token().text().substring(dot + 1)));
                 sires.add(new PlantId(new RowId(farm, Integer.toString(row)), plant));
             }
         }

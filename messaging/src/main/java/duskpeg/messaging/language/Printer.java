@@ -61,9 +61,7 @@ public final class Printer {
             return onFlowers(on);
         }
         if (statement instanceof Statement.OnFruit on) {
-            return on.deed().digit()
-                    + (on.row() == null ? "" : " " + on.row().label())
-                    + ties(on.ties());
+            return on.deed().digit() + (on.row() == null ? "" : " " + on.row().label()) + ties(on.ties());
         }
         if (statement instanceof Statement.OnRow on) {
             return on.deed().digit() + " " + on.row().label() + " " + on.count();

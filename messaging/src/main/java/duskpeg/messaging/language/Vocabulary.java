@@ -118,8 +118,7 @@ public record Vocabulary(
         Map<String, Set<Meaning>> meanings = new HashMap<>();
         Map<String, Set<Meaning>> written = new HashMap<>();
         words.forEach((meaning, list) -> list.forEach(word -> {
-            written.computeIfAbsent(
-                            Signs.plain(word).toLowerCase(Locale.ROOT), unseen -> EnumSet.noneOf(Meaning.class))
+            written.computeIfAbsent(Signs.plain(word).toLowerCase(Locale.ROOT), unseen -> EnumSet.noneOf(Meaning.class))
                     .add(meaning);
             for (String look : looks(Signs.plain(word))) {
                 meanings.computeIfAbsent(look, unseen -> EnumSet.noneOf(Meaning.class))

@@ -283,15 +283,12 @@ public final class ReplyWriter {
                 true);
     }
 
-    /** What was, in front of what is now. A row that is not there leaves all as it was. */
+    /** What was, in front of what is now. */
     private Part corrected(Entry.OfCorrection correction) {
         Part now = part(correction.now());
-        if (now.urgent()) {
-            return now;
-        }
         String briefly = takenBack.correctedBriefly(correction.was()) + " ";
-        List<String> wordings = new ArrayList<>(List.of(
-                takenBack.corrected(correction.was()) + " " + now.at(0), briefly + now.at(0)));
+        List<String> wordings =
+                new ArrayList<>(List.of(takenBack.corrected(correction.was()) + " " + now.at(0), briefly + now.at(0)));
         for (int level = 1; level < LEVELS - 1; level++) {
             wordings.add(briefly + now.at(level));
         }
@@ -424,7 +421,8 @@ public final class ReplyWriter {
     private String deeds(Entry.OfRound entry) {
         return entry.statement().deeds().stream()
                 .map(deed -> words.because(
-                        words.deed(deed, entry.statement().count()), entry.statement().reason()))
+                        words.deed(deed, entry.statement().count()),
+                        entry.statement().reason()))
                 .collect(Collectors.joining(", "));
     }
 

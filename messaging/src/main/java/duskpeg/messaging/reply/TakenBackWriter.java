@@ -59,8 +59,8 @@ final class TakenBackWriter {
     /** How many flowers or fruit these acts are of: those of one line are of the same. */
     private static String briefly(List<Act> acts) {
         Map<List<Object>, Integer> counts = new LinkedHashMap<>();
-        acts.forEach(act ->
-                counts.merge(List.of(act.subject(), act.told().line()), Math.max(1, count(act)), Math::max));
+        acts.forEach(
+                act -> counts.merge(List.of(act.subject(), act.told().line()), Math.max(1, count(act)), Math::max));
         return Integer.toString(
                 counts.values().stream().mapToInt(Integer::intValue).sum());
     }
@@ -87,7 +87,8 @@ final class TakenBackWriter {
                 .toList();
         int said = ties.isEmpty() ? count(first) : ties.size();
         String deeds = acts.stream()
-                .map(act -> words.because(words.deed(act.deed(), said), act instanceof Act.Lost lost ? lost.reason() : null))
+                .map(act -> words.because(
+                        words.deed(act.deed(), said), act instanceof Act.Lost lost ? lost.reason() : null))
                 .distinct()
                 .collect(Collectors.joining(", "));
         if (first instanceof Act.Finished finished) {

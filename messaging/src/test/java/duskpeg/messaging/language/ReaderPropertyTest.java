@@ -76,7 +76,9 @@ class ReaderPropertyTest {
 
     @Property(tries = 2000)
     void everyStatementReadsBackInEveryLanguage(
-            @ForAll("reports") Statement statement, @ForAll("times") Spoken time, @ForAll("languages") String language) {
+            @ForAll("reports") Statement statement,
+            @ForAll("times") Spoken time,
+            @ForAll("languages") String language) {
         String text = Printer.print(statement, time.when());
 
         assertThat(new Reader(ALL.get(language)).read(text, FARM, WIDTH))
@@ -240,8 +242,7 @@ class ReaderPropertyTest {
     @Provide
     Arbitrary<Statement> reports() {
         Arbitrary<Statement> work = Arbitraries.oneOf(pegged(), visit(), lost(), onFruit(), onRow());
-        return Arbitraries.oneOf(
-                work, work, work.map(Statement.Correction::new), rows().map(Statement.Finished::new));
+        return Arbitraries.oneOf(work, work, work.map(Statement.Correction::new), rows().map(Statement.Finished::new));
     }
 
     /** A time and how it is said. */
@@ -288,11 +289,7 @@ class ReaderPropertyTest {
 
     private static Arbitrary<Statement> pegged() {
         return Combinators.combine(
-                        rows(),
-                        counts(),
-                        Arbitraries.integers().between(0, 999).injectNull(0.3),
-                        plants(),
-                        sires())
+                        rows(), counts(), Arbitraries.integers().between(0, 999).injectNull(0.3), plants(), sires())
                 .as((row, count, males, plant, sires) -> new Statement.OnFlowers(
                         row, Set.of(Deed.PEGGED), count, males, new NextOnStrip(null), null, plant, sires));
     }
@@ -338,8 +335,7 @@ class ReaderPropertyTest {
                 rows().injectNull(0.3).map(Statement.TakeBack::new),
                 namedTies().map(Statement.TakeBackTies::new),
                 Combinators.combine(rows(), plants(), counts()).as(Statement.TakeBackPart::new),
-                Combinators.combine(rows(), counts())
-                        .as((row, plant) -> new Statement.TakeBackPart(row, plant, null)));
+                Combinators.combine(rows(), counts()).as((row, plant) -> new Statement.TakeBackPart(row, plant, null)));
     }
 
     private static Arbitrary<Deed> fruitDeeds() {

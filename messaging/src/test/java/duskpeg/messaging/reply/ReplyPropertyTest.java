@@ -281,7 +281,8 @@ class ReplyPropertyTest {
     }
 
     private static Arbitrary<Outcome> ofFruit() {
-        return Combinators.combine(Arbitraries.of(Deed.UNBAGGED, Deed.CULLED, Deed.HARVESTED), ties(), questions(), dones())
+        return Combinators.combine(
+                        Arbitraries.of(Deed.UNBAGGED, Deed.CULLED, Deed.HARVESTED), ties(), questions(), dones())
                 .as((deed, ties, questions, when) -> new Outcome.Noted(new Entry.OfFruit(
                         deed,
                         when,
@@ -292,7 +293,8 @@ class ReplyPropertyTest {
     }
 
     private static Arbitrary<Outcome> ofUntiedFruit() {
-        return Combinators.combine(Arbitraries.of(Deed.UNBAGGED, Deed.CULLED, Deed.HARVESTED), rows(), counts(), dones())
+        return Combinators.combine(
+                        Arbitraries.of(Deed.UNBAGGED, Deed.CULLED, Deed.HARVESTED), rows(), counts(), dones())
                 .as((deed, row, count, when) ->
                         new Outcome.Noted(new Entry.OfRow(new Statement.OnRow(deed, row, count), when)));
     }
@@ -343,8 +345,7 @@ class ReplyPropertyTest {
     }
 
     private static Arbitrary<List<Act>> acts() {
-        return takenBack()
-                .map(outcome -> ((Entry.OfTakeBack) ((Outcome.Noted) outcome).entry()).acts());
+        return takenBack().map(outcome -> ((Entry.OfTakeBack) ((Outcome.Noted) outcome).entry()).acts());
     }
 
     private static Arbitrary<Outcome> takenBackInPart() {
@@ -354,12 +355,10 @@ class ReplyPropertyTest {
 
     private static Arbitrary<Outcome> corrected() {
         Arbitrary<Outcome> now = Arbitraries.oneOf(ofRound(), ofRound(), ofFruit(), ofUntiedFruit(), noSuchRow());
-        return Combinators.combine(acts(), now)
-                .as((was, outcome) -> {
-                    Entry entry = ((Outcome.Noted) outcome).entry();
-                    return new Outcome.Noted(
-                            entry instanceof Entry.NoSuchRow ? entry : new Entry.OfCorrection(was, entry));
-                });
+        return Combinators.combine(acts(), now).as((was, outcome) -> {
+            Entry entry = ((Outcome.Noted) outcome).entry();
+            return new Outcome.Noted(entry instanceof Entry.NoSuchRow ? entry : new Entry.OfCorrection(was, entry));
+        });
     }
 
     private static Arbitrary<Outcome> asked() {
@@ -370,14 +369,16 @@ class ReplyPropertyTest {
                         Arbitraries.of(new TieNumber("999999999")).optional())
                 .as(Outcome.OwnMorning::new);
         Arbitrary<Outcome> row = rounds().map(Outcome.OfRow::new);
-        Arbitrary<Outcome> plant = rounds()
-                .map(round -> new Outcome.OfPlant(round, new PlantId(round.id().row(), 999)));
+        Arbitrary<Outcome> plant = rounds().map(round ->
+                new Outcome.OfPlant(round, new PlantId(round.id().row(), 999)));
         Arbitrary<Outcome> next = Combinators.combine(
                         mornings,
                         rounds().optional(),
-                        Arbitraries.of("Nomsa", "\u0420\u0443\u0442", "Bartholomew Constantine").list().ofMaxSize(12))
-                .as((morning, there, names) -> new Outcome.Next(
-                        morning, there.map(round -> new NextRow(round, List.of())), names));
+                        Arbitraries.of("Nomsa", "\u0420\u0443\u0442", "Bartholomew Constantine")
+                                .list()
+                                .ofMaxSize(12))
+                .as((morning, there, names) ->
+                        new Outcome.Next(morning, there.map(round -> new NextRow(round, List.of())), names));
         Arbitrary<Outcome> tie = Combinators.combine(rounds(), Arbitraries.of(true, false))
                 .as((round, known) -> {
                     TieNumber number = new TieNumber("999999999");

@@ -90,8 +90,7 @@ public class Boards {
         return acts;
     }
 
-    private static BoardRow row(
-            Planting planting, Round round, FarmSettings settings, TieUses uses, Rows known) {
+    private static BoardRow row(Planting planting, Round round, FarmSettings settings, TieUses uses, Rows known) {
         Tally tally = round.tally();
         return new BoardRow(
                 round.id().row().label(),
