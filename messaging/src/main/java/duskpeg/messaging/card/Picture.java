@@ -88,7 +88,7 @@ enum Picture {
             .path(LINE, "M 31 34 C 36 46 42 56 48 62")
             .circle(PAPER, 50, 82, 12)
             .path(PAPER, "M 96 54 C 98 66 92 78 80 86 L 78 76 L 70 78 L 76 66 L 70 60 C 80 62 90 60 96 54 Z")),
-    PEG_OFF(new Drawing().add(Part.bud(), -18, 0, 1).add(Part.peg(), 33, 40, 0.8, 65)),
+    PEG_OFF(new Drawing().add(Part.bud(), -22, 0, 1).add(Part.peg(), 26, 44, 0.74, 65)),
     NO_POLLEN(new Drawing()
             .add(Part.anther(PAPER), 0, 2, 0.96)
             .circle(PAPER, 74, 26, 5)
