@@ -6,8 +6,7 @@ import org.springframework.web.util.HtmlUtils;
 /** The page that the server's other pages link to: a card for each language there is. */
 final class CardList {
 
-    private static final String PAGE =
-            """
+    private static final String PAGE = """
             <!DOCTYPE html>
             <html lang="en">
             <head>
@@ -33,8 +32,7 @@ final class CardList {
             </html>
             """;
 
-    private static final String LINK =
-            """
+    private static final String LINK = """
                 <li><a class="door" href="%1$s" hreflang="%2$s"><b lang="%2$s">%3$s</b> <span>PDF, two pages</span></a></li>
             """;
 

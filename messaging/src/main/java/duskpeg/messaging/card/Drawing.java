@@ -104,8 +104,7 @@ final class Drawing {
             switch (command) {
                 case "M" -> path.moveTo(next(words), next(words));
                 case "L" -> path.lineTo(next(words), next(words));
-                case "C" ->
-                    path.curveTo(next(words), next(words), next(words), next(words), next(words), next(words));
+                case "C" -> path.curveTo(next(words), next(words), next(words), next(words), next(words), next(words));
                 case "Z" -> path.closePath();
                 default -> throw new IllegalArgumentException("no command of a path: " + command);
             }

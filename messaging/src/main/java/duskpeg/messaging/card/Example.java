@@ -1,9 +1,9 @@
 package duskpeg.messaging.card;
 
-import duskpeg.messaging.language.Line;
-import duskpeg.messaging.language.Reading;
-import duskpeg.messaging.language.Reader;
 import duskpeg.core.farm.FarmId;
+import duskpeg.messaging.language.Line;
+import duskpeg.messaging.language.Reader;
+import duskpeg.messaging.language.Reading;
 import java.util.List;
 
 /**
@@ -30,8 +30,8 @@ record Example(String keys, String words) {
         for (String line : List.of(keys, words)) {
             List<Line> read = reader.read(line, FARM, TIE_WIDTH);
             if (read.size() != 1 || !same(read.get(0).reading(), meaning)) {
-                throw new IllegalStateException("the card says \"" + line + "\", which is read as " + read
-                        + ", not as " + meaning);
+                throw new IllegalStateException(
+                        "the card says \"" + line + "\", which is read as " + read + ", not as " + meaning);
             }
         }
         return this;

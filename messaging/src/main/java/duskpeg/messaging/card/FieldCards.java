@@ -33,7 +33,9 @@ public final class FieldCards {
     FieldCards(LanguageFiles files) {
         this.files = files;
         this.vocabularies = Vocabulary.all(files);
-        vocabularies.keySet().forEach(code -> names.put(code, Phrases.load(code, files).say("language.name")));
+        vocabularies
+                .keySet()
+                .forEach(code -> names.put(code, Phrases.load(code, files).say("language.name")));
     }
 
     /**
@@ -48,8 +50,7 @@ public final class FieldCards {
     public static void main(String[] arguments) throws IOException {
         // Maven hands an empty argument on as null.
         boolean own = arguments.length > 1 && arguments[1] != null && !arguments[1].isBlank();
-        FieldCards cards =
-                new FieldCards(own ? new LanguageFiles(Path.of(arguments[1])) : LanguageFiles.BUILT_IN);
+        FieldCards cards = new FieldCards(own ? new LanguageFiles(Path.of(arguments[1])) : LanguageFiles.BUILT_IN);
         Path folder = Files.createDirectories(Path.of(arguments[0]));
         for (String code : cards.names.keySet()) {
             Files.write(folder.resolve(file(code)), cards.print(code));
@@ -79,10 +80,10 @@ public final class FieldCards {
                 Back.print(back, words, lesson, others);
             }
             document.setDocumentId(ID);
-            document.getDocumentInformation()
-                    .setTitle("Duskpeg: " + words.say("card.title") + ", " + names.get(code));
+            document.getDocumentInformation().setTitle("Duskpeg: " + words.say("card.title") + ", " + names.get(code));
             document.getDocumentCatalog().setLanguage(code);
-            PDViewerPreferences showing = new PDViewerPreferences(document.getDocumentCatalog().getCOSObject());
+            PDViewerPreferences showing =
+                    new PDViewerPreferences(document.getDocumentCatalog().getCOSObject());
             showing.setDisplayDocTitle(true);
             document.getDocumentCatalog().setViewerPreferences(showing);
             ByteArrayOutputStream bytes = new ByteArrayOutputStream();

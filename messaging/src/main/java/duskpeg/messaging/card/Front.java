@@ -38,6 +38,7 @@ final class Front {
 
     /** The columns of a line, right of its pictures: the keys, the row, the count, males or a tie. */
     private static final Column ACT = new Column(64, 42);
+
     private static final Column ROW = new Column(110, 46);
     private static final Column COUNT = new Column(160, 46);
     private static final Column MORE = new Column(210, WIDE - 210);
@@ -57,7 +58,8 @@ final class Front {
      *
      * @param meaning what it stands for in a text; null for a sign that is only keyed in a call
      */
-    private record Key(String sign, Picture picture, @Nullable Meaning meaning) {}
+    private record Key(
+            String sign, Picture picture, @Nullable Meaning meaning) {}
 
     private record Column(float left, float wide) {
         float x() {
@@ -103,8 +105,7 @@ final class Front {
             sheet.picture(key.picture, x + 56, y + 12, 24);
         } else {
             sheet.picture(key.picture, x + (KEY_WIDE - 30) / 2 + 8, y + 2.5f, 30);
-            sheet.text(
-                    words.first(key.meaning), x + 3, y + KEY_HIGH - 4, KEY_WIDE - 6, 10, Weight.BOLD, Align.CENTRE);
+            sheet.text(words.first(key.meaning), x + 3, y + KEY_HIGH - 4, KEY_WIDE - 6, 10, Weight.BOLD, Align.CENTRE);
         }
     }
 

@@ -58,10 +58,7 @@ final class Lesson {
     }
 
     Example visited() {
-        return said(
-                "2345 12 6",
-                words.line(OPENED, POLLINATED, BAGGED, TIED, "12 6"),
-                flowers(VISIT, 6, null, NEXT));
+        return said("2345 12 6", words.line(OPENED, POLLINATED, BAGGED, TIED, "12 6"), flowers(VISIT, 6, null, NEXT));
     }
 
     Example tiedUpTo() {
@@ -118,8 +115,7 @@ final class Lesson {
 
     Example ago() {
         String line = words.line("5 12 6 30", MINUTES, AGO);
-        return said(
-                line, line, flowers(Set.of(Deed.TIED), 6, null, NEXT), new When.Ago(Duration.ofMinutes(30)));
+        return said(line, line, flowers(Set.of(Deed.TIED), 6, null, NEXT), new When.Ago(Duration.ofMinutes(30)));
     }
 
     Example yesterday() {
@@ -156,8 +152,7 @@ final class Lesson {
         return asked(line, line, new Ask.Language(code));
     }
 
-    private static Statement flowers(
-            Set<Deed> deeds, int count, @Nullable Integer males, Statement.TiesSaid ties) {
+    private static Statement flowers(Set<Deed> deeds, int count, @Nullable Integer males, Statement.TiesSaid ties) {
         return new Statement.OnFlowers(ROW_12, deeds, count, males, ties);
     }
 

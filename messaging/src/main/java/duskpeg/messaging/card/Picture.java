@@ -83,12 +83,14 @@ enum Picture {
     FOUND_OPEN(new Drawing().add(Part.female(), 0, 24, 0.76).add(Part.bee(), 50, -4, 0.52)),
     TORN(new Drawing()
             .path(LINE, "M 50 92 L 50 99")
-            .path(PAPER, "M 50 72 C 36 66 22 52 6 26 C 16 26 24 29 31 34 C 25 24 25 14 26 4"
-                    + " C 38 10 46 19 50 30 L 58 24 L 55 38 L 66 34 L 60 48 L 71 46 L 64 60 L 58 68 Z")
+            .path(
+                    PAPER,
+                    "M 50 72 C 36 66 22 52 6 26 C 16 26 24 29 31 34 C 25 24 25 14 26 4"
+                            + " C 38 10 46 19 50 30 L 58 24 L 55 38 L 66 34 L 60 48 L 71 46 L 64 60 L 58 68 Z")
             .path(LINE, "M 31 34 C 36 46 42 56 48 62")
             .circle(PAPER, 50, 82, 12)
             .path(PAPER, "M 96 54 C 98 66 92 78 80 86 L 78 76 L 70 78 L 76 66 L 70 60 C 80 62 90 60 96 54 Z")),
-    PEG_OFF(new Drawing().add(Part.bud(), -18, 0, 1).add(Part.peg(), 33, 40, 0.8, 65)),
+    PEG_OFF(new Drawing().add(Part.bud(), -22, 0, 1).add(Part.peg(), 26, 44, 0.74, 65)),
     NO_POLLEN(new Drawing()
             .add(Part.anther(PAPER), 0, 2, 0.96)
             .circle(PAPER, 74, 26, 5)
@@ -113,15 +115,25 @@ enum Picture {
             .path(SHADE, "M 34 44 L 96 44 L 96 82 L 82 82 L 82 96 L 66 82 L 34 82 Z")
             .path(LINE, "M 46 57 L 84 57 M 46 69 L 72 69")),
     PHONE(new Drawing()
-            .path(PAPER, "M 28 4 L 72 4 C 76 4 78 6 78 10 L 78 90 C 78 94 76 96 72 96 L 28 96"
-                    + " C 24 96 22 94 22 90 L 22 10 C 22 6 24 4 28 4 Z")
+            .path(
+                    PAPER,
+                    "M 28 4 L 72 4 C 76 4 78 6 78 10 L 78 90 C 78 94 76 96 72 96 L 28 96"
+                            + " C 24 96 22 94 22 90 L 22 10 C 22 6 24 4 28 4 Z")
             .path(SHADE, "M 32 14 L 68 14 L 68 42 L 32 42 Z")
-            .circle(SOLID, 36, 54, 3.5).circle(SOLID, 50, 54, 3.5).circle(SOLID, 64, 54, 3.5)
-            .circle(SOLID, 36, 68, 3.5).circle(SOLID, 50, 68, 3.5).circle(SOLID, 64, 68, 3.5)
-            .circle(SOLID, 36, 82, 3.5).circle(SOLID, 50, 82, 3.5).circle(SOLID, 64, 82, 3.5)),
+            .circle(SOLID, 36, 54, 3.5)
+            .circle(SOLID, 50, 54, 3.5)
+            .circle(SOLID, 64, 54, 3.5)
+            .circle(SOLID, 36, 68, 3.5)
+            .circle(SOLID, 50, 68, 3.5)
+            .circle(SOLID, 64, 68, 3.5)
+            .circle(SOLID, 36, 82, 3.5)
+            .circle(SOLID, 50, 82, 3.5)
+            .circle(SOLID, 64, 82, 3.5)),
     CALL(new Drawing()
-            .path(SOLID, "M 12 30 C 10 12 22 6 28 6 C 32 6 40 24 40 28 C 40 34 30 38 31 42 C 36 56 46 64 58 69"
-                    + " C 62 70 66 60 72 60 C 76 60 94 68 94 72 C 94 80 88 90 72 90 C 44 88 14 58 12 30 Z")
+            .path(
+                    SOLID,
+                    "M 12 30 C 10 12 22 6 28 6 C 32 6 40 24 40 28 C 40 34 30 38 31 42 C 36 56 46 64 58 69"
+                            + " C 62 70 66 60 72 60 C 76 60 94 68 94 72 C 94 80 88 90 72 90 C 44 88 14 58 12 30 Z")
             .path(LINE, "M 58 30 C 66 32 70 38 70 44 M 62 14 C 78 18 86 28 86 42")),
     SPACE(new Drawing().path(THICK, "M 12 44 L 12 64 L 88 64 L 88 44")),
     END(new Drawing().path(THICK, "M 12 54 L 38 80 L 90 22")),
@@ -158,8 +170,10 @@ enum Picture {
             .circle(SOLID, 50, 64, 5)),
     STING(new Drawing()
             .add(Part.bee(), 0, 6, 0.84)
-            .path(SOLID, "M 74 60 L 84 60 L 84 70 L 94 70 L 94 80 L 84 80 L 84 90 L 74 90 L 74 80 L 64 80 L 64 70"
-                    + " L 74 70 Z"));
+            .path(
+                    SOLID,
+                    "M 74 60 L 84 60 L 84 70 L 94 70 L 94 80 L 84 80 L 84 90 L 74 90 L 74 80 L 64 80 L 64 70"
+                            + " L 74 70 Z"));
 
     // Drawn once, and never handed out.
     @SuppressWarnings("ImmutableEnumChecker")
@@ -182,9 +196,11 @@ enum Picture {
         /** Petals from the side, with the tube they stand on. */
         static Drawing blossom() {
             return new Drawing()
-                    .path(PAPER, "M 50 72 C 36 66 22 52 6 26 C 16 26 24 29 31 34 C 25 24 25 14 26 4"
-                            + " C 38 10 46 19 50 30 C 54 19 62 10 74 4 C 75 14 75 24 69 34"
-                            + " C 76 29 84 26 94 26 C 78 52 64 66 50 72 Z")
+                    .path(
+                            PAPER,
+                            "M 50 72 C 36 66 22 52 6 26 C 16 26 24 29 31 34 C 25 24 25 14 26 4"
+                                    + " C 38 10 46 19 50 30 C 54 19 62 10 74 4 C 75 14 75 24 69 34"
+                                    + " C 76 29 84 26 94 26 C 78 52 64 66 50 72 Z")
                     .path(LINE, "M 31 34 C 36 46 42 56 48 62 M 69 34 C 64 46 58 56 52 62 M 50 30 L 50 44");
         }
 

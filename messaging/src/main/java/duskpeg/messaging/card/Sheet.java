@@ -75,8 +75,7 @@ final class Sheet implements Closeable {
      * @throws IOException if it is too wide even at the smallest size
      * @throws IllegalArgumentException if the font lacks a letter
      */
-    void text(String words, float x, float y, float width, float size, Weight weight, Align align)
-            throws IOException {
+    void text(String words, float x, float y, float width, float size, Weight weight, Align align) throws IOException {
         float fitting = size;
         while (width(words, fitting) > width) {
             fitting -= STEP;

@@ -124,8 +124,9 @@ class FieldCardsTest {
         Rectangle2D inside = new Rectangle2D.Float(MARGIN, MARGIN, WIDE - 2 * MARGIN, HIGH - 2 * MARGIN);
         try (PDDocument card = card(code)) {
             for (int page = 1; page <= 2; page++) {
-                assertThat(letters(card, page)).allMatch(letter -> letter.getFontSizeInPt() >= 7).allMatch(letter ->
-                        letter.getUnicode().isBlank() || inside.contains(box(letter)));
+                assertThat(letters(card, page))
+                        .allMatch(letter -> letter.getFontSizeInPt() >= 7)
+                        .allMatch(letter -> letter.getUnicode().isBlank() || inside.contains(box(letter)));
             }
         }
     }
