@@ -369,11 +369,40 @@ final class Delivery {
             names.addAll(other.keySet());
             for (String name : names) {
                 if (!one.containsKey(name) || !one.get(name).equals(other.get(name))) {
-                    differences.add("  " + name + "\n    in order " + one.get(name) + "\n    jumbled  " + other.get(name));
+                    differences.add(difference(name, one.get(name), other.get(name)));
                 }
             }
         } while (!differences.isEmpty() && Machine.seconds(started) < 20);
         return differences;
+    }
+
+    /** Which fields differ, and how. */
+    private static String difference(String name, JsonNode one, JsonNode other) {
+        StringBuilder said = new StringBuilder("  " + name);
+        if (one == null || other == null) {
+            return said.append(one == null ? " is not there in order" : " is not there jumbled").toString();
+        }
+        one.fieldNames().forEachRemaining(field -> {
+            JsonNode mine = one.get(field);
+            JsonNode its = other.get(field);
+            if (!mine.equals(its)) {
+                said.append("\n    ").append(field).append(" in order ").append(only(mine, its)).append(", jumbled ")
+                        .append(its == null ? "absent" : only(its, mine));
+            }
+        });
+        return said.toString();
+    }
+
+    /** What is in a list and not in the other; all of what is no list. */
+    private static String only(JsonNode list, JsonNode other) {
+        List<String> own = new ArrayList<>();
+        for (JsonNode one : list) {
+            own.add(one.asText());
+        }
+        if (other != null) {
+            other.forEach(one -> own.remove(one.asText()));
+        }
+        return list.isArray() ? own.toString() : list.toString();
     }
 
     /** The ties that were ever issued, and those around them. */
@@ -394,7 +423,9 @@ final class Delivery {
     /** All that both farms must agree on. */
     private Map<String, JsonNode> state(URI server, LocalDate morning, boolean slow) throws Exception {
         Map<String, JsonNode> state = new TreeMap<>();
-        state.put("strips", JSON.readTree(Server.get(server, "/api/farm")).get("workers"));
+        for (JsonNode worker : JSON.readTree(Server.get(server, "/api/farm")).get("workers")) {
+            state.put("strips of " + worker.get("worker").asText(), worker);
+        }
         for (int day = -1; day <= 1; day++) {
             JsonNode board = JSON.readTree(Server.get(server, "/api/board?morning=" + morning.plusDays(day)));
             for (JsonNode row : board.get("rows")) {

@@ -264,7 +264,9 @@ final class Fuzz {
 
     private void judge(int index, HostileTexts.Request request, Wire.Answer answer, double millis) {
         Counts count = counts.get(request.kind());
-        if (answer.status() >= 400 && answer.status() < 500 && request.mayRefuse()) {
+        // 505 is what a version of HTTP that there is not must be answered with (RFC 9110, 15.6.6).
+        boolean refused = (answer.status() >= 400 && answer.status() < 500) || answer.status() == 505;
+        if (refused && request.mayRefuse()) {
             count.refused.incrementAndGet();
             return;
         }

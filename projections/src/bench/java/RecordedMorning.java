@@ -234,8 +234,13 @@ final class RecordedMorning {
             String words = random.nextInt(4) == 0 ? "6 " + (1 + random.nextInt(ROWS)) + " 2" : "6 " + row + named(ties.get(i), 1);
             if (random.nextInt(8) == 0) {
                 Worker worker = anyone();
-                int wrong = send(worker, "6 " + named(ties.get(i) + 20, 1), now, now.plus(Duration.ofDays(2)), false,
-                        Set.of());
+                int wrong = send(
+                        worker,
+                        "6 " + named(ties.get(i) + 20, 1),
+                        now,
+                        now.plus(Duration.ofDays(2)),
+                        false,
+                        saidBefore(worker));
                 takeBack(worker, "0", now.plusSeconds(20), wrong);
                 now = now.plusSeconds(60);
             }
@@ -253,17 +258,24 @@ final class RecordedMorning {
 
     // ---------------------------------------------------------------- sending
 
-    /** A slip, and the word that takes it back. */
+    /**
+     * A slip, and the word that takes it back. What she said before was answered before: what comes later is taken for
+     * what she said last.
+     */
     private void mistake(Worker worker, String words, Instant now, Instant latest, int row) {
-        int wrong = send(worker, words, now.minusSeconds(10), latest, false, Set.of());
+        int wrong = send(worker, words, now.minusSeconds(10), latest, false, saidBefore(worker));
         takeBack(worker, random.nextBoolean() ? "0" : "0 " + row, now.minusSeconds(5), wrong);
     }
 
     /** It takes back what she said last, so it comes behind all she said before and before all she says afterwards. */
     private void takeBack(Worker worker, String words, Instant now, int wrong) {
-        Set<Integer> needs = new HashSet<>(ofPhone.getOrDefault(worker.phone(), List.of()));
+        Set<Integer> needs = saidBefore(worker);
         int index = send(worker, words, now, texts.get(wrong).latest(), false, needs);
         fence.put(worker.phone(), index);
+    }
+
+    private Set<Integer> saidBefore(Worker worker) {
+        return new HashSet<>(ofPhone.getOrDefault(worker.phone(), List.of()));
     }
 
     private int send(
