@@ -539,7 +539,7 @@ public final class ReplyWriter {
     }
 
     /** Ties as runs of consecutive numbers. */
-    private String ties(Collection<TieNumber> ties) {
+    static String ties(Collection<TieNumber> ties) {
         List<List<TieNumber>> runs = new ArrayList<>();
         for (TieNumber tie : ties) {
             List<TieNumber> run = runs.isEmpty() ? List.of() : runs.get(runs.size() - 1);
