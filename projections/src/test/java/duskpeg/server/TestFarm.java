@@ -43,10 +43,20 @@ final class TestFarm implements AutoCloseable {
 
     private final HttpClient http = HttpClient.newHttpClient();
     private final List<String> settings;
+    private final List<Class<?>> sources = new ArrayList<>();
     private ConfigurableApplicationContext server;
     private String now = "2026-11-25T17:00:00+02:00";
 
     TestFarm(Engine engine, String... more) {
+        this(engine, List.of(), more);
+    }
+
+    /**
+     * @param instead configurations whose beans take the place of the server's own
+     */
+    TestFarm(Engine engine, List<Class<?>> instead, String... more) {
+        sources.addAll(instead);
+        sources.add(Duskpeg.class);
         settings = new ArrayList<>(engine.settings());
         settings.add("--server.port=0");
         settings.addAll(List.of(more));
@@ -60,7 +70,7 @@ final class TestFarm implements AutoCloseable {
     }
 
     private void start() {
-        server = new SpringApplicationBuilder(Duskpeg.class).run(settings.toArray(String[]::new));
+        server = new SpringApplicationBuilder(sources.toArray(Class<?>[]::new)).run(settings.toArray(String[]::new));
     }
 
     <T> T bean(Class<T> type) {
@@ -94,6 +104,11 @@ final class TestFarm implements AutoCloseable {
         return message(response.body());
     }
 
+    /** Calls the farm. */
+    TestCall call(String who) {
+        return new TestCall(this, PHONES.getOrDefault(who, who));
+    }
+
     static String message(String twiml) {
         Matcher message = MESSAGE.matcher(twiml);
         assertThat(message.find()).as(twiml).isTrue();
@@ -105,12 +120,16 @@ final class TestFarm implements AutoCloseable {
     }
 
     HttpResponse<String> post(Map<String, String> form) {
+        return post("/field/text", form);
+    }
+
+    HttpResponse<String> post(String path, Map<String, String> form) {
         StringBuilder body = new StringBuilder();
         form.forEach((name, value) -> body.append(body.length() == 0 ? "" : "&")
                 .append(name)
                 .append('=')
                 .append(URLEncoder.encode(value, StandardCharsets.UTF_8)));
-        return send(HttpRequest.newBuilder(URI.create(address("/field/text")))
+        return send(HttpRequest.newBuilder(URI.create(address(path)))
                 .header("Content-Type", "application/x-www-form-urlencoded")
                 .POST(HttpRequest.BodyPublishers.ofString(body.toString())));
     }

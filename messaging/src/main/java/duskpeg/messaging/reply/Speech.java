@@ -32,7 +32,8 @@ public final class Speech {
      */
     public String of(String written) {
         String spoken = RANGE.matcher(written)
-                .replaceAll(run -> literally(digits(run.group(1)) + " " + phrases.say("voice.to") + " " + run.group(2)));
+                .replaceAll(
+                        run -> literally(digits(run.group(1)) + " " + phrases.say("voice.to") + " " + run.group(2)));
         spoken = LONG_NUMBER.matcher(spoken).replaceAll(number -> digits(number.group()));
         spoken = HOURS.matcher(spoken).replaceAll(time -> literally(time(time)));
         return SHOUTED.matcher(spoken).replaceAll(word -> literally(quietly(word)));

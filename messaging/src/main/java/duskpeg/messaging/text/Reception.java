@@ -35,8 +35,7 @@ public class Reception {
      * @param words what it says
      */
     public Text text(String sid, String sender, String words) {
-        return Incoming.text(
-                farmOf(sender), sid.isEmpty() ? "n-" + hex() : sid, sender, words, hex(), clock.instant());
+        return Incoming.text(farmOf(sender), sid.isEmpty() ? "n-" + hex() : sid, sender, words, hex(), clock.instant());
     }
 
     /** A number in E.164 form, as far as it is one. */

@@ -1,0 +1,45 @@
+package duskpeg.messaging.voice;
+
+import com.twilio.http.NetworkHttpClient;
+import com.twilio.http.Response;
+import com.twilio.http.TwilioRestClient;
+import java.util.stream.Stream;
+import org.springframework.beans.factory.annotation.Value;
+import org.springframework.boot.autoconfigure.condition.ConditionalOnMissingBean;
+import org.springframework.boot.autoconfigure.condition.ConditionalOnProperty;
+import org.springframework.context.annotation.Bean;
+import org.springframework.context.annotation.Configuration;
+
+/** How workers are called back, where the farm has set that up. */
+@Configuration(proxyBeanMethods = false)
+class CallBackConfig {
+
+    /**
+     * @throws IllegalStateException if something is missing without which nobody can be called
+     */
+    @Bean
+    @ConditionalOnProperty("duskpeg.call-back")
+    @ConditionalOnMissingBean
+    CallBack callBack(
+            @Value("${TWILIO_ACCOUNT_SID:}") String account,
+            @Value("${TWILIO_AUTH_TOKEN:}") String token,
+            @Value("${duskpeg.farm-number}") String farmNumber,
+            @Value("${duskpeg.public-url:}") String publicUrl) {
+        if (Stream.of(account, token, publicUrl).anyMatch(String::isBlank)) {
+            throw new IllegalStateException(
+                    "duskpeg.call-back=true needs TWILIO_ACCOUNT_SID, TWILIO_AUTH_TOKEN" + " and duskpeg.public-url");
+        }
+        TwilioRestClient carrier = new TwilioRestClient.Builder(account, token)
+                .httpClient(new AskedOnce())
+                .build();
+        return new CarrierCallBack(carrier, farmNumber, publicUrl);
+    }
+
+    /** The SDK's own client asks again after an answer of a failed server, and a call might be placed twice. */
+    private static final class AskedOnce extends NetworkHttpClient {
+        @Override
+        protected boolean shouldRetry(Response response, int[] retryCodes) {
+            return false;
+        }
+    }
+}
