@@ -105,6 +105,7 @@
     keyed.textContent = '';
     state.textContent = 'Calling the farm…';
     end.textContent = 'Hang up';
+    end.className = 'hang-up';
     phone.classList.add('on-call');
     who.disabled = true;
     panel.hidden = false;
@@ -120,6 +121,7 @@
     state.textContent = why;
     keyed.textContent = '';
     end.textContent = 'Back to texts';
+    end.className = 'back-to-texts';
     who.disabled = false;
   }
 

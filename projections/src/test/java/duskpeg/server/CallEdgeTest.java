@@ -26,7 +26,6 @@ import javax.crypto.spec.SecretKeySpec;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.springframework.context.annotation.Bean;
-import org.springframework.context.annotation.Configuration;
 import org.w3c.dom.Element;
 
 /** Who is answered at {@code /field/voice}, who is called back, and the farm's own recordings. */
@@ -37,7 +36,7 @@ class CallEdgeTest {
     /** The numbers that were called back. */
     private static final BlockingQueue<String> CALLED = new LinkedBlockingQueue<>();
 
-    @Configuration(proxyBeanMethods = false)
+    /** Without an annotation, so that no other test's server finds it. */
     static class CallBacks {
         @Bean
         CallBack callBack() {

@@ -35,7 +35,7 @@ class CallTest {
     }
 
     private static Optional<Known> stored(TestCall call, int report) {
-        return farm.bean(Texts.class).find(new TextId(new FarmId("marrowfield"), call.sid() + "-" + report));
+        return farm.bean(Texts.class).known(new TextId(new FarmId("marrowfield"), call.sid() + "-" + report));
     }
 
     /** How many lines of the message somebody should look at. */

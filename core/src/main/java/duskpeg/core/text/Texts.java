@@ -55,12 +55,12 @@ public final class Texts {
 
     /**
      * Stores a message that its sender has still to confirm, as what was keyed on a call. It is without an answer, and
-     * counts as unread, until {@link #claimKept} or {@link #drop}.
+     * counts as unread, until {@link #claimUnconfirmed} or {@link #dropUnconfirmed}.
      *
      * @param worker who sent it
      * @throws DuplicateKeyException as {@link #claim}
      */
-    public void keep(Text text, WorkerId worker) {
+    public void keepUnconfirmed(Text text, WorkerId worker) {
         claim(text);
         jdbc.sql("update field_text set worker = ?, unread = 1 where farm = ? and text_id = ?")
                 .params(worker.pseudonym(), text.id().farm().value(), text.id().value())
@@ -72,8 +72,8 @@ public final class Texts {
      *
      * @return the message; empty if it does not wait to be confirmed
      */
-    public Optional<Text> claimKept(TextId id) {
-        return settle(id, "") ? find(id).map(Known::text) : Optional.empty();
+    public Optional<Text> claimUnconfirmed(TextId id) {
+        return settle(id, "") ? known(id).map(Known::text) : Optional.empty();
     }
 
     /**
@@ -81,7 +81,7 @@ public final class Texts {
      *
      * @return whether it was waiting to be confirmed
      */
-    public boolean drop(TextId id, String reply) {
+    public boolean dropUnconfirmed(TextId id, String reply) {
         return settle(id, reply);
     }
 
@@ -101,7 +101,7 @@ public final class Texts {
     public record Known(Text text, Optional<String> reply) {}
 
     /** A message that came in before. */
-    public Optional<Known> find(TextId id) {
+    public Optional<Known> known(TextId id) {
         return jdbc.sql("select sender, words, salt, heard, reply from field_text where farm = ? and text_id = ?")
                 .params(id.farm().value(), id.value())
                 .query((row, number) -> new Known(

@@ -28,7 +28,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.stream.Stream;
 import org.axonframework.commandhandling.CommandHandler;
-import org.jspecify.annotations.Nullable;
 import org.springframework.dao.DuplicateKeyException;
 import org.springframework.stereotype.Component;
 
@@ -60,63 +59,28 @@ class TextDesk {
     @CommandHandler
     String handle(HearText command) {
         Text text = command.text();
-        once(text, () -> texts.claim(text));
-        return answer(text, command.language());
-    }
-
-    /**
-     * @throws AlreadyHeard if the same message was kept or heard before
-     */
-    @CommandHandler
-    void handle(KeepText command) {
-        once(command.text(), () -> texts.keep(command.text(), command.worker()));
-    }
-
-    /**
-     * @return the answer
-     * @throws AlreadyHeard if the message does not wait to be confirmed
-     */
-    @CommandHandler
-    String handle(HearKept command) {
-        Text text = texts.claimKept(command.id()).orElseThrow(() -> new AlreadyHeard(command.id(), null));
-        return answer(text, command.language());
-    }
-
-    /**
-     * @throws AlreadyHeard if the message does not wait to be confirmed
-     */
-    @CommandHandler
-    void handle(DropKept command) {
-        if (!texts.drop(command.id(), command.reply())) {
-            throw new AlreadyHeard(command.id(), null);
-        }
-    }
-
-    private static void once(Text text, Runnable claim) {
         try {
-            claim.run();
+            texts.claim(text);
         } catch (DuplicateKeyException e) {
             throw new AlreadyHeard(text.id(), e);
         }
-    }
-
-    private String answer(Text text, @Nullable String language) {
         Optional<Person> sender = people.withPhone(text.id().farm(), text.sender());
         if (sender.isEmpty()) {
             String reply = languages.of(Languages.ENGLISH).phrases().say("unknown.sender");
             texts.answered(text.id(), Optional.empty(), 1, reply);
             return reply;
         }
-        return hear(text, sender.get(), language == null ? sender.get().language() : language);
+        return hear(text, sender.get());
     }
 
-    private String hear(Text text, Person sender, String language) {
+    /** Writes down what a claimed message of that person says, and answers it in her language. */
+    String hear(Text text, Person sender) {
         WorkerId worker = sender.worker();
         FarmSettings settings = index.settings(worker.farm());
         List<Line> lines =
                 languages.of(sender.language()).reader().read(text.words(), worker.farm(), settings.tieWidth());
         List<Outcome> outcomes = outcomes(lines, write(text, worker, lines), text, worker, settings);
-        Phrases phrases = languages.of(wanted(lines).orElse(language)).phrases();
+        Phrases phrases = languages.of(wanted(lines).orElse(sender.language())).phrases();
         String reply = new ReplyWriter(phrases, settings, text.heard()).write(outcomes);
         texts.answered(
                 text.id(),

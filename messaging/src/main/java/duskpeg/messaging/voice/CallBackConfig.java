@@ -4,6 +4,7 @@ import com.twilio.http.NetworkHttpClient;
 import com.twilio.http.Response;
 import com.twilio.http.TwilioRestClient;
 import java.util.stream.Stream;
+import org.springframework.beans.factory.ObjectProvider;
 import org.springframework.beans.factory.annotation.Value;
 import org.springframework.boot.autoconfigure.condition.ConditionalOnMissingBean;
 import org.springframework.boot.autoconfigure.condition.ConditionalOnProperty;
@@ -21,6 +22,7 @@ class CallBackConfig {
     @ConditionalOnProperty("duskpeg.call-back")
     @ConditionalOnMissingBean
     CallBack callBack(
+            ObjectProvider<TwilioRestClient> client,
             @Value("${TWILIO_ACCOUNT_SID:}") String account,
             @Value("${TWILIO_AUTH_TOKEN:}") String token,
             @Value("${duskpeg.farm-number}") String farmNumber,
@@ -29,9 +31,9 @@ class CallBackConfig {
             throw new IllegalStateException(
                     "duskpeg.call-back=true needs TWILIO_ACCOUNT_SID, TWILIO_AUTH_TOKEN" + " and duskpeg.public-url");
         }
-        TwilioRestClient carrier = new TwilioRestClient.Builder(account, token)
+        TwilioRestClient carrier = client.getIfAvailable(() -> new TwilioRestClient.Builder(account, token)
                 .httpClient(new AskedOnce())
-                .build();
+                .build());
         return new CarrierCallBack(carrier, farmNumber, publicUrl);
     }
 

@@ -13,6 +13,7 @@ import duskpeg.messaging.language.Reading;
 import duskpeg.messaging.text.AlreadyHeard;
 import duskpeg.messaging.text.DropKept;
 import duskpeg.messaging.text.HearKept;
+import duskpeg.messaging.text.HearKeyed;
 import duskpeg.messaging.text.HearText;
 import duskpeg.messaging.text.KeepText;
 import duskpeg.messaging.text.Languages;
@@ -130,17 +131,22 @@ class CallDesk {
 
         private Turn keyed(Keys keys) {
             Text text = text(keys.words());
-            boolean toConfirm =
-                    caller.isPresent() && read(text).stream().anyMatch(line -> line.reading() instanceof Reading.Said);
             try {
-                if (!toConfirm) {
-                    return heard(text, commands.sendAndWait(new HearText(text, speaker.language())));
+                if (caller.isEmpty()) {
+                    return heard(text, commands.sendAndWait(new HearText(text)));
+                }
+                if (read(text).stream().map(Line::reading).noneMatch(Conversation::isToConfirm)) {
+                    return heard(text, commands.sendAndWait(new HearKeyed(text, speaker.language())));
                 }
                 commands.sendAndWait(new KeepText(text, caller.get().worker()));
                 return readBack(text, step.confirm());
             } catch (AlreadyHeard e) {
                 return again(step.confirm());
             }
+        }
+
+        private static boolean isToConfirm(Reading reading) {
+            return !(reading instanceof Reading.Asked || reading instanceof Reading.Unread);
         }
 
         private Turn confirm(String key) {
@@ -162,7 +168,7 @@ class CallDesk {
 
         /** As the store has it: read back while it waits to be confirmed, answered as it was answered after that. */
         private Turn again(Step confirm) {
-            Optional<Known> known = texts.find(text("").id());
+            Optional<Known> known = texts.known(text("").id());
             if (known.isEmpty()) {
                 return speaker.phrase("voice.again").then(step.nextReport());
             }
