@@ -53,10 +53,12 @@ class CallMorningTest {
                 assertThat(spoken).as(report.toString()).startsWith(answer.substring(0, 5));
             }
 
-            for (int row = 1; row <= 24; row++) {
-                String label = Integer.toString(row);
-                assertThat(called.row(MORNING, label)).isEqualTo(texted.row(MORNING, label));
-            }
+            called.awaitProjections();
+            texted.awaitProjections();
+            JsonNode rows = called.json("/api/board?morning=" + MORNING).get("rows");
+            assertThat(rows)
+                    .hasSize(24)
+                    .isEqualTo(texted.json("/api/board?morning=" + MORNING).get("rows"));
             assertThat(called.counts(MORNING, "12"))
                     .isEqualTo("pegged 14, males 28, opened 14, pollinated 14, bagged 14, tied 14, lost 0, left 0");
             assertThat(called.questions(MORNING, "13")).containsExactly("after-limit");

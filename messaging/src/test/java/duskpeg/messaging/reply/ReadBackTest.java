@@ -2,10 +2,12 @@ package duskpeg.messaging.reply;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import duskpeg.core.report.Statement;
 import duskpeg.messaging.language.LanguageFiles;
 import duskpeg.messaging.language.Problem;
 import duskpeg.messaging.language.Reader;
 import duskpeg.messaging.language.Vocabulary;
+import java.lang.reflect.RecordComponent;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -51,6 +53,14 @@ class ReadBackTest {
     void speaksTheLanguage() {
         assertThat(said("es", "1 12 1 2")).isEqualTo("Pinzada, fila 1 2, 1 flor, 2 machos.");
         assertThat(said("af", "0")).isEqualTo("Neem jou laaste berig terug.");
+    }
+
+    /** Whoever lets a report say more must let it be read back: what is confirmed unheard is a mistake waiting. */
+    @Test
+    void everythingThatFlowersCanBeReportedWithIsReadBack() {
+        assertThat(Statement.OnFlowers.class.getRecordComponents())
+                .extracting(RecordComponent::getName)
+                .containsExactly("row", "deeds", "count", "males", "ties", "reason");
     }
 
     @ParameterizedTest
