@@ -205,6 +205,40 @@ class BrowserTest {
                         OffsetDateTime.parse(MORNING).toInstant()));
     }
 
+    @Test
+    void aCallFromThePhoneIsReadBackConfirmedAndAnswered() {
+        for (int width : List.of(390, 1024)) {
+            String row = width == 390 ? "5" : "6";
+            try (BrowserContext evening = visitor(EVENING, width)) {
+                Page phone = evening.newPage();
+                phone.navigate(farm.address("/phone"));
+                phone.locator("[data-who]").selectOption(TestFarm.PHONES.get("Nomsa"));
+                phone.getByText("Call the farm").click();
+                Locator said = phone.getByLabel("What is said on the call");
+                assertThat(said).containsText("Duskpeg. Key your report, then hash.");
+
+                for (String key : ("1*" + row + "*14*28").split("")) {
+                    phone.locator("[data-key='" + key.replace('*', ' ') + "']").click();
+                }
+                assertThat(phone.getByLabel("Keyed so far")).hasText("1*" + row + "*14*28");
+                shoot(phone, "call-keyed");
+                phone.locator("[data-send]").click();
+                assertThat(said).containsText("Pegged, row " + row + ", 14 flowers, 28 males.");
+                shoot(phone, "call");
+                assertNoSidewaysScroll(phone);
+
+                // The computer's own keys are keys of the call too.
+                phone.keyboard().press("1");
+                assertThat(said).containsText("Row " + row + ": 14 pegged for 26 Nov. Males 28 of 28.");
+                phone.getByText("Hang up").click();
+                shoot(phone, "call-over");
+                phone.getByText("Back to texts").click();
+                text(phone, "Nomsa", "9 " + row);
+                assertThat(answers(phone)).containsText("Row " + row + ", 26 Nov: 14 pegged");
+            }
+        }
+    }
+
     private static void assertNoSidewaysScroll(Page page) {
         Object tooWide = page.evaluate("document.documentElement.scrollWidth > document.documentElement.clientWidth");
         org.assertj.core.api.Assertions.assertThat(tooWide).as(page.url()).isEqualTo(false);

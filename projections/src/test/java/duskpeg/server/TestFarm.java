@@ -46,18 +46,36 @@ final class TestFarm implements AutoCloseable {
     private final HttpClient http = HttpClient.newHttpClient();
     private final List<String> settings;
     private final ApplicationContextInitializer<GenericApplicationContext> parts;
+    private final List<Class<?>> sources = new ArrayList<>();
     private ConfigurableApplicationContext server;
     private String now = "2026-11-25T17:00:00+02:00";
 
     TestFarm(Engine engine, String... more) {
-        this(engine, server -> {}, more);
+        this(engine, server -> {}, List.of(), more);
     }
 
     /**
      * @param parts puts parts of the test's own into the server
      */
     TestFarm(Engine engine, ApplicationContextInitializer<GenericApplicationContext> parts, String... more) {
+        this(engine, parts, List.of(), more);
+    }
+
+    /**
+     * @param instead configurations whose beans take the place of the server's own
+     */
+    TestFarm(Engine engine, List<Class<?>> instead, String... more) {
+        this(engine, server -> {}, instead, more);
+    }
+
+    private TestFarm(
+            Engine engine,
+            ApplicationContextInitializer<GenericApplicationContext> parts,
+            List<Class<?>> instead,
+            String... more) {
         this.parts = parts;
+        sources.addAll(instead);
+        sources.add(Duskpeg.class);
         settings = new ArrayList<>(engine.settings());
         settings.add("--server.port=0");
         settings.addAll(List.of(more));
@@ -71,7 +89,9 @@ final class TestFarm implements AutoCloseable {
     }
 
     private void start() {
-        server = new SpringApplicationBuilder(Duskpeg.class).initializers(parts).run(settings.toArray(String[]::new));
+        server = new SpringApplicationBuilder(sources.toArray(Class<?>[]::new))
+                .initializers(parts)
+                .run(settings.toArray(String[]::new));
     }
 
     <T> T bean(Class<T> type) {
@@ -105,6 +125,11 @@ final class TestFarm implements AutoCloseable {
         return message(response.body());
     }
 
+    /** Calls the farm. */
+    TestCall call(String who) {
+        return new TestCall(this, PHONES.getOrDefault(who, who));
+    }
+
     static String message(String twiml) {
         Matcher message = MESSAGE.matcher(twiml);
         assertThat(message.find()).as(twiml).isTrue();
@@ -116,12 +141,16 @@ final class TestFarm implements AutoCloseable {
     }
 
     HttpResponse<String> post(Map<String, String> form) {
+        return post("/field/text", form);
+    }
+
+    HttpResponse<String> post(String path, Map<String, String> form) {
         StringBuilder body = new StringBuilder();
         form.forEach((name, value) -> body.append(body.length() == 0 ? "" : "&")
                 .append(name)
                 .append('=')
                 .append(URLEncoder.encode(value, StandardCharsets.UTF_8)));
-        return send(HttpRequest.newBuilder(URI.create(address("/field/text")))
+        return send(HttpRequest.newBuilder(URI.create(address(path)))
                 .header("Content-Type", "application/x-www-form-urlencoded")
                 .POST(HttpRequest.BodyPublishers.ofString(body.toString())));
     }

@@ -253,8 +253,8 @@ public final class ReplyWriter {
             Set<TieNumber> ties = new LinkedHashSet<>(
                     fruit.fruit().stream().map(one -> one.id().tie()).toList());
             String key = "fruit." + fruit.deed().word();
-            String said = phrases.say(key, "count", ties.size(), "ties", words.timed(words.ties(ties), fruit.done()));
-            String briefest = phrases.say(key, "count", ties.size(), "ties", words.ties(ties));
+            String said = phrases.say(key, "count", ties.size(), "ties", words.timed(Words.ties(ties), fruit.done()));
+            String briefest = phrases.say(key, "count", ties.size(), "ties", Words.ties(ties));
             return asking(said, said, briefest, 1, fruit.questions());
         }
         if (entry instanceof Entry.OfRow row) {
@@ -427,7 +427,7 @@ public final class ReplyWriter {
     }
 
     private String tiesOf(Entry.OfRound entry) {
-        return entry.ties().isEmpty() ? "" : " " + words.ties(entry.ties());
+        return entry.ties().isEmpty() ? "" : " " + Words.ties(entry.ties());
     }
 
     private Part unread(Outcome.Unread unread) {

@@ -94,7 +94,7 @@ final class TakenBackWriter {
         if (first instanceof Act.Finished finished) {
             return words.say("taken.finished", "row", finished.round().row().label());
         }
-        String what = ties.isEmpty() ? deeds : deeds + " " + words.ties(ties);
+        String what = ties.isEmpty() ? deeds : deeds + " " + Words.ties(ties);
         return first.subject()
                 .inRow()
                 .map(row -> words.say("taken.row", "row", row.label(), "count", count(first), "what", what))

@@ -105,7 +105,7 @@ final class Words {
     }
 
     /** Ties as runs of consecutive numbers. */
-    String ties(Collection<TieNumber> ties) {
+    static String ties(Collection<TieNumber> ties) {
         List<List<TieNumber>> runs = new ArrayList<>();
         for (TieNumber tie : ties) {
             List<TieNumber> run = runs.isEmpty() ? List.of() : runs.get(runs.size() - 1);

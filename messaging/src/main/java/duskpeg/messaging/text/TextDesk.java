@@ -108,7 +108,8 @@ class TextDesk {
         return reply;
     }
 
-    private String hear(Text text, Person sender) {
+    /** Writes down what a claimed message of that person says, and answers it in her language. */
+    String hear(Text text, Person sender) {
         WorkerId worker = sender.worker();
         FarmSettings settings = index.settings(worker.farm());
         List<Line> lines =

@@ -54,9 +54,44 @@ class RepliesTest {
                 .containsExactlyInAnyOrderElementsOf(Phrases.load("en").keys());
     }
 
+    private static boolean isTexted(Arguments phrase) {
+        return !((String) phrase.get()[1]).startsWith(Phrases.SPOKEN);
+    }
+
+    static Stream<Arguments> texted() {
+        return phrases().filter(RepliesTest::isTexted);
+    }
+
+    static Stream<Arguments> spoken() {
+        return phrases().filter(phrase -> !isTexted(phrase));
+    }
+
+    /** What is said on a call is short, since it is waited for, and leaves no brace open. */
+    @ParameterizedTest
+    @MethodSource("spoken")
+    void isSaidInUnderHalfAMinute(String language, String key) {
+        String said = Phrases.load(language)
+                .say(
+                        key, "row", "9 9 9", "count", 999, "males", 999, "ties", "004711", "tie", "004711", "keys",
+                        "1, 2", "why", "no", "hours", 23, "minutes", 59);
+
+        assertThat(said).isNotBlank().doesNotContain("{", "}");
+        // Common practice, no source: a slow voice says ten characters a second or more.
+        assertThat(said).hasSizeLessThan(300);
+    }
+
+    @ParameterizedTest
+    @MethodSource("languages")
+    void isSpokenInALanguageThatSpeaksItself(String language) {
+        String spoken = Phrases.load(language).say("voice.in");
+
+        assertThat(Phrases.load(spoken).say("voice.in")).isEqualTo(spoken);
+        assertThat(Phrases.load(spoken).say("voice.language")).startsWith(spoken + "-");
+    }
+
     /** Each of these alone is at most one segment, with every value as long as it can be, and leaves no brace open. */
     @ParameterizedTest
-    @MethodSource("phrases")
+    @MethodSource("texted")
     void isOneSegmentWithTheLongestValues(String language, String key) {
         String said = Phrases.load(language).say(key, longest(key));
 

@@ -75,6 +75,42 @@ final class Said {
             "texts.stopped",
             "texts.started");
 
+    /** What is said on calls. */
+    static final List<String> SPOKEN = List.of(
+            "voice.in",
+            "voice.language",
+            "voice.greeting",
+            "voice.next",
+            "voice.help",
+            "voice.silence",
+            "voice.row",
+            "voice.flowers",
+            "voice.fruit",
+            "voice.males",
+            "voice.ties",
+            "voice.last",
+            "voice.undo",
+            "voice.keyed",
+            "voice.confirm",
+            "voice.again",
+            "voice.kept",
+            "voice.goodbye",
+            "voice.unknown",
+            "voice.failed",
+            "voice.unread",
+            "voice.why.mixed_acts",
+            "voice.why.no_row",
+            "voice.why.no_count",
+            "voice.why.too_long",
+            "voice.why.count_and_ties_differ",
+            "voice.why.tie_twice",
+            "voice.why.unclear",
+            "voice.why.too_much",
+            "voice.why.zero",
+            "voice.why.other",
+            "voice.to",
+            "voice.hours");
+
     private static final String COUNT = "39960";
     private static final String TIE = "888888888";
 
