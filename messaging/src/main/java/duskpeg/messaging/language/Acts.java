@@ -34,6 +34,11 @@ record Acts(Set<Meaning> meanings, int end) {
         return meanings.contains(act);
     }
 
+    /** Whether they are deeds or the question: other words that a line begins with can't stand behind a first one. */
+    boolean areOfALine() {
+        return meanings.stream().allMatch(act -> act.deed() != null || act == Meaning.ASKED);
+    }
+
     /** Whether ties can be named with them. */
     boolean takeTies() {
         return has(Meaning.TIED) || ofFruit() || has(Meaning.ASKED) || has(Meaning.TAKEN_BACK);

@@ -36,6 +36,8 @@ final class LineReader {
     private final List<Token> tokens;
     private final TieList ties;
     private boolean plantIsKeyed;
+    private Set<Meaning> firstWord = Set.of();
+    private Set<Meaning> firstTwo = Set.of();
     private List<Item> items = List.of();
     private int missing;
 
@@ -70,7 +72,8 @@ final class LineReader {
     }
 
     private Reading line(String text) {
-        if (says(0, Meaning.HELP)) {
+        lookUp();
+        if (firstWord.contains(Meaning.HELP)) {
             return help();
         }
         String language = language();
@@ -81,11 +84,23 @@ final class LineReader {
         if (corrects > 0) {
             return corrected(corrects, text);
         }
-        if (says(0, Meaning.NEXT)) {
-            return next();
+        int next = begins(Meaning.NEXT);
+        if (next > 0) {
+            return next(next);
         }
         Reading finished = rowFirst(text);
         return finished == null ? report(text) : finished;
+    }
+
+    /** The words a line begins with decide what it is; they are looked up once. */
+    private void lookUp() {
+        if (tokens.get(0).is(Token.Kind.WORD)) {
+            firstWord = vocabulary.of(tokens.get(0).text());
+            if (tokens.size() > 1 && tokens.get(1).is(Token.Kind.WORD)) {
+                firstTwo = vocabulary.of(
+                        tokens.get(0).text() + tokens.get(1).text());
+            }
+        }
     }
 
     /** What begins with its acts. */
@@ -113,16 +128,20 @@ final class LineReader {
                 && vocabulary.of(tokens.get(place).text()).contains(meaning);
     }
 
+    /** How many words at the start mean that: one, or two that are looked up as one; 0 if they do not. */
+    private int begins(Meaning meaning) {
+        if (!tokens.get(0).is(Token.Kind.WORD)) {
+            return 0;
+        }
+        if (firstWord.contains(meaning)) {
+            return 1;
+        }
+        return firstTwo.contains(meaning) ? 2 : 0;
+    }
+
     /** How many words at the start say that what follows is right, or that what was said is wrong. */
     private int corrects() {
-        int words = isKeys(0, CORRECTED_KEYS) || says(0, Meaning.CORRECTED) || says(0, Meaning.WRONG) ? 1 : 0;
-        if (words == 0
-                && tokens.size() > 1
-                && tokens.get(0).is(Token.Kind.WORD)
-                && tokens.get(1).is(Token.Kind.WORD)
-                && vocabulary.of(tokens.get(0).text() + tokens.get(1).text()).contains(Meaning.CORRECTED)) {
-            words = 2;
-        }
+        int words = isKeys(0, CORRECTED_KEYS) ? 1 : Math.max(begins(Meaning.CORRECTED), begins(Meaning.WRONG));
         while (words > 0 && words < tokens.size() && tokens.get(words).is(Token.Kind.DASH)) {
             words++;
         }
@@ -134,7 +153,7 @@ final class LineReader {
      * two numbers, and a statement of two numbers has a tie.
      */
     private Reading corrected(int words, String text) {
-        boolean takesBack = says(0, Meaning.WRONG);
+        boolean takesBack = begins(Meaning.WRONG) > 0;
         if (words == tokens.size()) {
             if (!takesBack) {
                 throw new Stuck(Problem.NO_ROW, lastToken().end());
@@ -183,8 +202,8 @@ final class LineReader {
     }
 
     /** "next", "next row?": nothing else, since a number would be of something else. */
-    private Reading next() {
-        for (int i = 1; i < tokens.size(); i++) {
+    private Reading next(int words) {
+        for (int i = words; i < tokens.size(); i++) {
             if (tokens.get(i).is(Token.Kind.NUMBER) || tokens.get(i).is(Token.Kind.PLANT)) {
                 throw new Stuck(Problem.TOO_MUCH, tokens.get(i));
             }
@@ -197,7 +216,7 @@ final class LineReader {
 
     /** "row 12 is finished", "12 finished": the one report that may begin with its row. Null if it is none. */
     private @Nullable Reading rowFirst(String text) {
-        int row = says(0, Meaning.ROW) ? 1 : 0;
+        int row = firstWord.contains(Meaning.ROW) ? 1 : 0;
         if (row >= tokens.size() || !tokens.get(row).isShort()) {
             return null;
         }
@@ -227,9 +246,7 @@ final class LineReader {
 
     /** The language that is wanted: the word for it and which, or nothing but its name. Null if none is. */
     private @Nullable String language() {
-        Token first = tokens.get(0);
-        boolean wanted =
-                first.is(Token.Kind.WORD) && vocabulary.of(first.text()).contains(Meaning.LANGUAGE);
+        boolean wanted = firstWord.contains(Meaning.LANGUAGE);
         StringBuilder name = new StringBuilder();
         for (Token token : tokens.subList(wanted ? 1 : 0, tokens.size())) {
             if (token.is(Token.Kind.WORD)) {
@@ -251,6 +268,9 @@ final class LineReader {
     }
 
     private Reading afterActs(Acts acts, String text) {
+        if (!acts.areOfALine()) {
+            throw new Stuck(Problem.MIXED_ACTS, tokens.get(0));
+        }
         if (tokens.size() == acts.end() && acts.has(Meaning.ASKED)) {
             return new Reading.Asked(new Ask.Morning());
         }
