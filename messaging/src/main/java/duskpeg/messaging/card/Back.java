@@ -15,13 +15,11 @@ final class Back {
     private static final float BOTTOM = Sheet.HEIGHT - Sheet.MARGIN;
     private static final float GAP = 3;
 
-    private static final float REASON_HIGH = 60;
+    private static final float REASON_HIGH = 55;
     private static final float HALF = (WIDE - GAP) / 2;
-    private static final float TILE_HIGHEST = 28;
-    private static final float ICON = 18;
-    private static final float CAUTION_HIGH = 30;
+    private static final float ICON = 17;
+    private static final float CAUTION_HIGH = 27;
     private static final float LANGUAGE_HIGH = 21;
-    private static final int LANGUAGES_A_LINE = 5;
 
     private static final List<Caution> CAUTIONS = List.of(
             new Caution(Picture.LOOK_INSIDE, "card.look-inside"),
@@ -60,8 +58,7 @@ final class Back {
         int pairs = (CAUTIONS.size() + 1) / 2;
         float cautions = BOTTOM - pairs * CAUTION_HIGH - 2;
         back.cautions(cautions);
-        int lines = (others.size() + LANGUAGES_A_LINE - 1) / LANGUAGES_A_LINE;
-        float languages = cautions - GAP - lines * LANGUAGE_HIGH;
+        float languages = cautions - GAP - LANGUAGE_HIGH;
         back.languages(others, languages);
         back.tiles(top + REASON_HIGH + GAP, languages - GAP);
     }
@@ -72,10 +69,10 @@ final class Back {
         for (int i = 0; i < reasons.length; i++) {
             float x = LEFT + i * (wide + GAP);
             sheet.box(x, y, wide, REASON_HIGH, 1);
-            sheet.text(lesson.lost(reasons[i]).keys(), x, y + 13, wide, 12, Weight.BOLD, Align.CENTRE);
-            sheet.picture(picture(reasons[i]), x + (wide - 30) / 2, y + 17, 30);
+            sheet.text(lesson.lost(reasons[i]).keys(), x, y + 12, wide, 12, Weight.BOLD, Align.CENTRE);
+            sheet.picture(picture(reasons[i]), x + (wide - 30) / 2, y + 15, 29);
             sheet.text(
-                    words.say("reason." + reasons[i].word()), x + 2, y + 56, wide - 4, 8, Weight.PLAIN, Align.CENTRE);
+                    words.say("reason." + reasons[i].word()), x + 2, y + 52, wide - 4, 8, Weight.PLAIN, Align.CENTRE);
         }
     }
 
@@ -94,20 +91,28 @@ final class Back {
                 new Tile(lesson.ago(), Picture.CLOCK),
                 new Tile(lesson.yesterday(), Picture.DAY_BEFORE),
                 new Tile(lesson.tiedNamed(), Picture.TIED),
-                new Tile(lesson.harvested(), Picture.HARVESTED),
+                new Tile(lesson.unbagged(), Picture.UNBAGGED),
                 new Tile(lesson.harvestedRange(), Picture.HARVESTED),
                 new Tile(lesson.asked(), Picture.ASKED),
-                new Tile(lesson.askedOfRow(), Picture.ASKED, Picture.ROW),
                 new Tile(lesson.askedOfTie(), Picture.ASKED, Picture.TIE),
+                new Tile(lesson.askedOfRow(), Picture.ASKED, Picture.ROW),
+                new Tile(lesson.askedOfPlant(), Picture.ASKED, Picture.PLANT),
+                new Tile(lesson.finished(), Picture.END, Picture.ROW),
+                new Tile(lesson.next(), Picture.NEXT, Picture.ROW),
                 new Tile(lesson.takenBack(), Picture.TAKEN_BACK),
+                new Tile(lesson.takenBackOfTie(), Picture.TAKEN_BACK, Picture.TIE),
                 new Tile(lesson.takenBackOfRow(), Picture.TAKEN_BACK, Picture.ROW),
-                new Tile(lesson.help(), Picture.PHONE));
+                new Tile(lesson.takenBackInPart(), Picture.TAKEN_BACK, Picture.FEMALES),
+                new Tile(lesson.corrected(), Picture.TAKEN_BACK, Picture.PEGGED),
+                new Tile(lesson.ofPlant(), Picture.PEGGED, Picture.PLANT),
+                new Tile(lesson.ofPlantCalled(), Picture.CALL, Picture.PLANT),
+                new Tile(lesson.withSires(), Picture.MALES));
     }
 
     private void tiles(float y, float bottom) throws IOException {
         List<Tile> tiles = tiles();
         int rows = (tiles.size() + 1) / 2;
-        float high = Math.min(TILE_HIGHEST, (bottom - y) / rows);
+        float high = (bottom - y) / rows;
         for (int i = 0; i < tiles.size(); i++) {
             int row = i / 2;
             tile(tiles.get(i), LEFT + i % 2 * (HALF + GAP), y + row * high, high - GAP + 1);
@@ -126,25 +131,26 @@ final class Back {
         if (example.keys().equals(example.words())) {
             sheet.text(example.keys(), at + 2, y + high / 2 + 3.5f, wide, 10.5f, Weight.BOLD, Align.LEFT);
         } else {
-            sheet.text(example.keys(), at + 2, y + high / 2 - 0.5f, wide, 10.5f, Weight.BOLD, Align.LEFT);
-            sheet.text(example.words(), at + 2, y + high / 2 + 8, wide, 7.5f, Weight.PLAIN, Align.LEFT);
+            sheet.text(example.keys(), at + 2, y + high / 2 - 0.8f, wide, 10, Weight.BOLD, Align.LEFT);
+            sheet.text(example.words(), at + 2, y + high / 2 + 7.6f, wide, 7.5f, Weight.PLAIN, Align.LEFT);
         }
     }
 
+    /** Help, and each of the other languages. */
     private void languages(Map<String, String> others, float y) throws IOException {
-        sheet.picture(Picture.LANGUAGE, LEFT + 1, y, ICON);
-        float x = LEFT + ICON + 6;
-        float wide = (LEFT + WIDE - x) / Math.max(1, Math.min(LANGUAGES_A_LINE, others.size()));
-        int i = 0;
+        float wide = (WIDE - ICON - GAP) / (others.size() + 1);
+        sheet.picture(Picture.LANGUAGE, LEFT + wide - GAP, y, ICON);
+        language(lesson.help().keys(), lesson.help().words(), LEFT + GAP, y, wide - 2 * GAP);
+        float x = LEFT + wide + ICON + GAP;
         for (Map.Entry<String, String> other : others.entrySet()) {
-            int row = i / LANGUAGES_A_LINE;
-            float left = x + i % LANGUAGES_A_LINE * wide;
-            float line = y + row * LANGUAGE_HIGH;
-            sheet.text(
-                    lesson.language(other.getKey()).keys(), left, line + 8.5f, wide - 3, 9.5f, Weight.BOLD, Align.LEFT);
-            sheet.text(other.getValue(), left, line + 17.5f, wide - 3, 8, Weight.PLAIN, Align.LEFT);
-            i++;
+            language(lesson.language(other.getKey()).keys(), other.getValue(), x, y, wide - GAP);
+            x += wide;
         }
+    }
+
+    private void language(String line, String name, float x, float y, float wide) throws IOException {
+        sheet.text(line, x, y + 8.5f, wide, 9.5f, Weight.BOLD, Align.LEFT);
+        sheet.text(name, x, y + 17.5f, wide, 8, Weight.PLAIN, Align.LEFT);
     }
 
     private void cautions(float y) throws IOException {
@@ -155,7 +161,8 @@ final class Back {
             float x = LEFT + 3 + i % 2 * (WIDE - 4) / 2;
             float top = y + 1 + row * CAUTION_HIGH;
             sheet.picture(caution.picture, x, top + 2, CAUTION_HIGH - 4);
-            sheet.paragraph(words.say(caution.phrase), x + 30, top, (WIDE - 4) / 2 - 34, CAUTION_HIGH, 8);
+            sheet.paragraph(
+                    words.say(caution.phrase), x + 30, top + 0.75f, (WIDE - 4) / 2 - 34, CAUTION_HIGH - 1.5f, 8);
         }
     }
 }

@@ -21,7 +21,7 @@ record Example(String keys, String words) {
     static final int TIE_WIDTH = 6;
 
     /**
-     * Makes sure that both are read as they should be.
+     * Makes sure that both are read as they should be, and without a word taken for another.
      *
      * @param meaning what; its offsets make no difference
      * @throws IllegalStateException if one of them is not
@@ -29,7 +29,9 @@ record Example(String keys, String words) {
     Example readAs(Reading meaning, Reader reader) {
         for (String line : List.of(keys, words)) {
             List<Line> read = reader.read(line, FARM, TIE_WIDTH);
-            if (read.size() != 1 || !same(read.get(0).reading(), meaning)) {
+            if (read.size() != 1
+                    || !read.get(0).forgiven().isEmpty()
+                    || !same(read.get(0).reading(), meaning)) {
                 throw new IllegalStateException(
                         "the card says \"" + line + "\", which is read as " + read + ", not as " + meaning);
             }

@@ -3,25 +3,32 @@ package duskpeg.messaging.card;
 import static duskpeg.messaging.language.Meaning.AGO;
 import static duskpeg.messaging.language.Meaning.ASKED;
 import static duskpeg.messaging.language.Meaning.BAGGED;
+import static duskpeg.messaging.language.Meaning.CORRECTED;
+import static duskpeg.messaging.language.Meaning.FINISHED;
+import static duskpeg.messaging.language.Meaning.FROM;
 import static duskpeg.messaging.language.Meaning.HARVESTED;
 import static duskpeg.messaging.language.Meaning.HELP;
 import static duskpeg.messaging.language.Meaning.LANGUAGE;
 import static duskpeg.messaging.language.Meaning.LOST;
 import static duskpeg.messaging.language.Meaning.MALES;
 import static duskpeg.messaging.language.Meaning.MINUTES;
+import static duskpeg.messaging.language.Meaning.NEXT;
 import static duskpeg.messaging.language.Meaning.OPENED;
 import static duskpeg.messaging.language.Meaning.PEGGED;
+import static duskpeg.messaging.language.Meaning.PLANT;
 import static duskpeg.messaging.language.Meaning.POLLINATED;
 import static duskpeg.messaging.language.Meaning.ROW;
 import static duskpeg.messaging.language.Meaning.TAKEN_BACK;
 import static duskpeg.messaging.language.Meaning.TIE;
 import static duskpeg.messaging.language.Meaning.TIED;
 import static duskpeg.messaging.language.Meaning.TO;
+import static duskpeg.messaging.language.Meaning.UNBAGGED;
 import static duskpeg.messaging.language.Meaning.YESTERDAY;
 
 import duskpeg.core.act.Deed;
 import duskpeg.core.act.LossReason;
 import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.planting.PlantId;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.report.Statement;
 import duskpeg.core.report.When;
@@ -41,7 +48,7 @@ import org.jspecify.annotations.Nullable;
 final class Lesson {
 
     private static final RowId ROW_12 = new RowId(Example.FARM, "12");
-    private static final Statement.TiesSaid NEXT = new Statement.NextOnStrip(null);
+    private static final Statement.TiesSaid NEXT_TIES = new Statement.NextOnStrip(null);
     private static final Set<Deed> VISIT = EnumSet.of(Deed.OPENED, Deed.POLLINATED, Deed.BAGGED, Deed.TIED);
     private static final When NOW = new When.Now();
 
@@ -54,11 +61,15 @@ final class Lesson {
     }
 
     Example pegged() {
-        return said("1 12 14 28", words.line(PEGGED, "12 14", MALES, "28"), flowers(Set.of(Deed.PEGGED), 14, 28, NEXT));
+        return said(
+                "1 12 14 28",
+                words.line(PEGGED, "12 14", MALES, "28"),
+                flowers(Set.of(Deed.PEGGED), 14, 28, NEXT_TIES));
     }
 
     Example visited() {
-        return said("2345 12 6", words.line(OPENED, POLLINATED, BAGGED, TIED, "12 6"), flowers(VISIT, 6, null, NEXT));
+        return said(
+                "2345 12 6", words.line(OPENED, POLLINATED, BAGGED, TIED, "12 6"), flowers(VISIT, 6, null, NEXT_TIES));
     }
 
     Example tiedUpTo() {
@@ -70,7 +81,7 @@ final class Lesson {
 
     /** How a line is keyed in a call. */
     Example called() {
-        return said("1*12*14#", words.line(PEGGED, "12 14"), flowers(Set.of(Deed.PEGGED), 14, null, NEXT));
+        return said("1*12*14#", words.line(PEGGED, "12 14"), flowers(Set.of(Deed.PEGGED), 14, null, NEXT_TIES));
     }
 
     Example tiedNamed() {
@@ -84,14 +95,7 @@ final class Lesson {
         return said(
                 "8 12 2 " + reason.digit(),
                 words.line(LOST, "12 2", Meaning.valueOf(reason.name())),
-                new Statement.OnFlowers(ROW_12, Set.of(Deed.LOST), 2, null, NEXT, reason));
-    }
-
-    Example harvested() {
-        return said(
-                "7 4711 4713",
-                words.line(HARVESTED, TIE, "4711 4713"),
-                new Statement.OnFruit(Deed.HARVESTED, null, ties(4711, 4713)));
+                new Statement.OnFlowers(ROW_12, Set.of(Deed.LOST), 2, null, NEXT_TIES, reason));
     }
 
     Example harvestedRange() {
@@ -104,23 +108,49 @@ final class Lesson {
                         ties(IntStream.rangeClosed(4711, 4716).toArray())));
     }
 
+    Example unbagged() {
+        return said("40 12 6", words.line(UNBAGGED, "12 6"), new Statement.OnRow(Deed.UNBAGGED, ROW_12, 6));
+    }
+
+    Example finished() {
+        return said("90 12", words.line(FINISHED, "12"), new Statement.Finished(ROW_12));
+    }
+
+    /** Plant 7 of row 12. */
+    Example ofPlant() {
+        return said("1 12.7 2", words.line(PEGGED, "12.7 2"), onPlant(Deed.PEGGED, 2, null));
+    }
+
+    /** How a plant is keyed where there is no dot. */
+    Example ofPlantCalled() {
+        return said("75*1*12*7*2#", words.line(PEGGED, "12", PLANT, "7 2"), onPlant(Deed.PEGGED, 2, null));
+    }
+
+    /** Which plants the males were of. */
+    Example withSires() {
+        return said(
+                "3 12.7 1 3.9 14.2",
+                words.line(POLLINATED, "12.7 1", FROM, "3.9 14.2"),
+                onPlant(Deed.POLLINATED, 1, List.of(plant("3", 9), plant("14", 2))));
+    }
+
     Example at() {
         String time = words.say("card.at", "when", "0730");
         return said(
                 "2345 12 6 " + time,
                 "2345 12 6 " + time,
-                flowers(VISIT, 6, null, NEXT),
+                flowers(VISIT, 6, null, NEXT_TIES),
                 new When.At(LocalTime.of(7, 30)));
     }
 
     Example ago() {
         String line = words.line("5 12 6 30", MINUTES, AGO);
-        return said(line, line, flowers(Set.of(Deed.TIED), 6, null, NEXT), new When.Ago(Duration.ofMinutes(30)));
+        return said(line, line, flowers(Set.of(Deed.TIED), 6, null, NEXT_TIES), new When.Ago(Duration.ofMinutes(30)));
     }
 
     Example yesterday() {
         String line = words.line("1 12 14", YESTERDAY);
-        return said(line, line, flowers(Set.of(Deed.PEGGED), 14, null, NEXT), new When.Yesterday(null));
+        return said(line, line, flowers(Set.of(Deed.PEGGED), 14, null, NEXT_TIES), new When.Yesterday(null));
     }
 
     Example asked() {
@@ -135,12 +165,35 @@ final class Lesson {
         return asked("9 4711", words.line(ASKED, TIE, "4711"), new Ask.OfTie(tie(4711)));
     }
 
+    Example askedOfPlant() {
+        return asked("9 12.7", words.line(ASKED, "12.7"), new Ask.OfPlant(plant("12", 7)));
+    }
+
+    Example next() {
+        return asked("9 0", words.first(NEXT), new Ask.Next());
+    }
+
     Example takenBack() {
         return said("0", words.first(TAKEN_BACK), new Statement.TakeBack(null));
     }
 
     Example takenBackOfRow() {
         return said("0 12", words.line(TAKEN_BACK, ROW, "12"), new Statement.TakeBack(ROW_12));
+    }
+
+    Example takenBackInPart() {
+        return said("0 12 2", words.line(TAKEN_BACK, "12 2"), new Statement.TakeBackPart(ROW_12, null, 2));
+    }
+
+    Example takenBackOfTie() {
+        return said("0 4711", words.line(TAKEN_BACK, TIE, "4711"), new Statement.TakeBackTies(ties(4711)));
+    }
+
+    Example corrected() {
+        return said(
+                "00 1 12 15",
+                words.line(CORRECTED, PEGGED, "12 15"),
+                new Statement.Correction(flowers(Set.of(Deed.PEGGED), 15, null, NEXT_TIES)));
     }
 
     Example help() {
@@ -154,6 +207,14 @@ final class Lesson {
 
     private static Statement flowers(Set<Deed> deeds, int count, @Nullable Integer males, Statement.TiesSaid ties) {
         return new Statement.OnFlowers(ROW_12, deeds, count, males, ties);
+    }
+
+    private static Statement onPlant(Deed deed, int count, @Nullable List<PlantId> sires) {
+        return new Statement.OnFlowers(ROW_12, Set.of(deed), count, null, NEXT_TIES, null, 7, sires);
+    }
+
+    private static PlantId plant(String row, int number) {
+        return new PlantId(new RowId(Example.FARM, row), number);
     }
 
     private static TieNumber tie(int number) {

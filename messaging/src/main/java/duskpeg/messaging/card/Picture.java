@@ -25,10 +25,8 @@ enum Picture {
     BAGGED(new Drawing()
             .path(LINE, "M 50 92 L 50 99")
             .circle(PAPER, 50, 83, 12)
-            .path(SHADE, "M 22 12 C 38 3 62 3 78 12 L 84 56 C 76 66 62 68 59 74 L 41 74 C 38 68 24 66 16 56 Z")
-            .path(LINE, "M 50 58 C 32 50 32 30 50 18 C 68 30 68 50 50 58 Z")
-            .path(THICK, "M 39 73 L 61 73")
-            .path(LINE, "M 61 73 L 74 80 M 61 73 L 76 70")),
+            .add(Part.bag(), 0, 0, 1)
+            .path(LINE, "M 50 58 C 32 50 32 30 50 18 C 68 30 68 50 50 58 Z")),
     TIED(new Drawing()
             .path(THICK, "M 46 2 C 46 14 48 24 50 40")
             .add(Part.fruit(), 17, 34, 0.66)
@@ -61,12 +59,21 @@ enum Picture {
             .path(THICK, "M 30 34 L 62 34 C 96 34 96 84 62 84 L 30 84")
             .path(SOLID, "M 36 12 L 36 56 L 6 34 Z")),
 
+    // What two keys say.
+    UNBAGGED(new Drawing()
+            .add(Part.fruit(), 2, 42, 0.56)
+            .add(Part.bag(), 42, 4, 0.54, 24)
+            .path(THICK, "M 20 34 C 20 20 26 14 36 14")
+            .path(SOLID, "M 32 2 L 50 13 L 32 26 Z")),
+    NEXT(new Drawing().path(THICK, "M 8 50 L 64 50").path(SOLID, "M 60 22 L 94 50 L 60 78 Z")),
+
     // What a number is of.
     ROW(new Drawing()
             .path(THICK, "M 3 84 L 97 84")
             .add(Part.plant(), -6, 30, 0.54)
             .add(Part.plant(), 23, 30, 0.54)
             .add(Part.plant(), 52, 30, 0.54)),
+    PLANT(new Drawing().add(Part.plant(), 0, 0, 1).path(THICK, "M 22 98 L 78 98")),
     FEMALES(new Drawing()
             .add(Part.female(), 22, 4, 0.5)
             .add(Part.female(), 0, 48, 0.5)
@@ -237,6 +244,14 @@ enum Picture {
                     .path(THICK, "M 50 66 L 50 98")
                     .path(PAPER, "M 34 60 C 38 72 62 72 66 60 L 58 62 L 50 58 L 42 62 Z")
                     .path(ink, "M 40 58 L 40 18 C 40 4 60 4 60 18 L 60 58 C 54 62 46 62 40 58 Z");
+        }
+
+        /** A bag with its mouth down, tied shut. */
+        static Drawing bag() {
+            return new Drawing()
+                    .path(SHADE, "M 22 12 C 38 3 62 3 78 12 L 84 56 C 76 66 62 68 59 74 L 41 74 C 38 68 24 66 16 56 Z")
+                    .path(THICK, "M 39 73 L 61 73")
+                    .path(LINE, "M 61 73 L 74 80 M 61 73 L 76 70");
         }
 
         static Drawing fruit() {
