@@ -49,13 +49,12 @@ final class Fuzz {
           --seed 1           another seed, other texts
           --zone America/Santiago   the farm's time zone
           --replay SEED:INDEX       one of them only, shown with its answer
+          --patience 15000   how many ms an answer may take; the carrier waits 15 s
           --url http://127.0.0.1:8080   a running demo server; then its database and its rebuild are not looked at
           --jar projections/target/duskpeg.jar
-          --database ";WRITE_DELAY=500"   what follows the database's address; as in production ";WRITE_DELAY=0"
+          --database ";WRITE_DELAY=500;CACHE_SIZE=1000000;AUTO_COMPACT_FILL_RATE=0"
+                             what follows the database's address; as in production: ";WRITE_DELAY=0"
         """;
-
-    /** The carrier waits so long for an answer. */
-    private static final int WEBHOOK_MILLIS = 15_000;
 
     private static final int SHOWN = 40;
     private static final int LOOKED_AT = 150;
@@ -66,6 +65,7 @@ final class Fuzz {
 
     private final Map<String, String> options;
     private final int texts;
+    private final int patience;
     private final long seed;
     private final Path work;
     private final String failedPhrase;
@@ -81,6 +81,7 @@ final class Fuzz {
         this.options = options;
         this.work = work;
         this.texts = Integer.parseInt(options.get("--texts"));
+        this.patience = Integer.parseInt(options.get("--patience"));
         this.seed = Long.parseLong(options.get("--seed"));
         this.accepted = new Slots(texts);
         Properties replies = new Properties();
@@ -100,9 +101,10 @@ final class Fuzz {
                 "--seed", "1",
                 "--zone", "America/Santiago",
                 "--replay", "",
+                "--patience", "15000",
                 "--url", "",
                 "--jar", "projections/target/duskpeg.jar",
-                "--database", ";WRITE_DELAY=500"));
+                "--database", ";WRITE_DELAY=500;CACHE_SIZE=1000000;AUTO_COMPACT_FILL_RATE=0"));
         for (int i = 0; i < arguments.length; i += 2) {
             if (!options.containsKey(arguments[i]) || i + 1 == arguments.length) {
                 System.err.println("Not understood: " + arguments[i] + "\n\n" + USAGE);
@@ -244,7 +246,7 @@ final class Fuzz {
     }
 
     private void client(URI url, HostileTexts generator) {
-        try (Wire wire = new Wire(url.getPort(), WEBHOOK_MILLIS)) {
+        try (Wire wire = new Wire(url.getPort(), patience)) {
             for (int index = next.getAndIncrement(); index < texts; index = next.getAndIncrement()) {
                 HostileTexts.Request request = generator.request(index);
                 Counts count = counts.get(request.kind());
@@ -291,7 +293,7 @@ final class Fuzz {
         } catch (IOException e) {
             fail(index, request, e.getMessage());
         }
-        if (millis > WEBHOOK_MILLIS) {
+        if (millis > patience) {
             fail(index, request, "answered after %.1f s".formatted(millis / 1000));
         }
     }
@@ -328,7 +330,7 @@ final class Fuzz {
                 : URI.create(options.get("--url"));
         HostileTexts.Request request = generator(url).request(index);
         System.out.println(request.kind() + "\n" + request.shown() + "\n");
-        try (Wire wire = new Wire(url.getPort(), WEBHOOK_MILLIS)) {
+        try (Wire wire = new Wire(url.getPort(), patience)) {
             long started = System.nanoTime();
             Wire.Answer answer = wire.send(request.bytes(), request.last());
             double took = Machine.seconds(started);
@@ -345,7 +347,7 @@ final class Fuzz {
         HostileTexts generator = generator(url);
         JsonNode farm = JSON.readTree(Server.get(url, "/api/farm"));
         String phone = farm.get("workers").get(0).get("phone").asText();
-        try (Wire wire = new Wire(url.getPort(), WEBHOOK_MILLIS)) {
+        try (Wire wire = new Wire(url.getPort(), patience)) {
             wire.post(
                     "/field/text",
                     "MessageSid=fw1-" + seed + "&From=" + Wire.encode(phone) + "&Body=lang+en",
