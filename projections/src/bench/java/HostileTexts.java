@@ -238,7 +238,7 @@ final class HostileTexts {
     }
 
     /** A time in some season of six years, often where clocks change, at noon, at midnight or at the cut-off. */
-    private Instant clock(Random random) {
+    Instant clock(Random random) {
         Instant at = FIRST.plusDays(random.nextInt(MORNINGS))
                 .atTime(random.nextInt(24), random.nextInt(60), random.nextInt(60))
                 .atZone(zone)
