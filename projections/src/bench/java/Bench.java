@@ -34,19 +34,19 @@ import java.util.stream.IntStream;
 import java.util.stream.Stream;
 
 /**
- * Measures the assembled server from outside, over HTTP, and kills it. One file without dependencies, run with the
- * JDK's source launcher from the project's root; see {@code docs/benchmarks.md}.
+ * Measures the assembled server from outside, over HTTP, and kills it. Run from the project's root; see {@code
+ * docs/benchmarks.md}.
  *
  * <pre>
- * java projections/src/bench/java/Bench.java texts --clients 1,16 --seconds 15
- * java projections/src/bench/java/Bench.java kill  --times 10 --clients 8
- * java projections/src/bench/java/Bench.java start --times 5
+ * java -cp projections/target/bench Bench texts --clients 1,16 --seconds 15
+ * java -cp projections/target/bench Bench kill  --times 10 --clients 8
+ * java -cp projections/target/bench Bench start --times 5
  * </pre>
  */
 final class Bench {
 
     private static final String USAGE = """
-        java projections/src/bench/java/Bench.java COMMAND [options]
+        java -cp projections/target/bench Bench COMMAND [options]
 
           texts   texts a second, beside plain inserts into the same database
                   --clients 1,16   client counts, one run each

@@ -215,7 +215,7 @@ final class Delivery {
                         .max(Comparator.naturalOrder())
                         .filter(told -> told.isAfter(text.sent()))
                         .orElse(text.sent());
-                Instant latest = slow || text.statesTime() || text.sent().isAfter(cutOff)
+                Instant latest = slow || text.sent().isAfter(cutOff)
                         ? text.latest()
                         : earlier(text.latest(), cutOff);
                 Duration most = Duration.between(possible, latest);

@@ -45,19 +45,23 @@ final class Fuzz {
         java -cp projections/target/bench:projections/target/duskpeg.jar Fuzz [options]
 
           --texts 20000      how many texts
+          --calls 0.1        how many steps of calls for each text
           --clients 16       how many connections at once
           --seed 1           another seed, other texts
           --zone America/Santiago   the farm's time zone
-          --replay SEED:INDEX       one of them only, shown with its answer
+          --replay SEED:INDEX       one of them only, shown with its answer; SEED:cINDEX one call
+          --patience 15000   how many ms an answer may take; the carrier waits 15 s
           --url http://127.0.0.1:8080   a running demo server; then its database and its rebuild are not looked at
           --jar projections/target/duskpeg.jar
-          --database ";WRITE_DELAY=500"   what follows the database's address; as in production ";WRITE_DELAY=0"
+          --database ";WRITE_DELAY=500;CACHE_SIZE=1000000;AUTO_COMPACT_FILL_RATE=0"
+                             what follows the database's address; as in production: ";WRITE_DELAY=0"
         """;
 
-    /** The carrier waits so long for an answer. */
-    private static final int WEBHOOK_MILLIS = 15_000;
-
     private static final int SHOWN = 40;
+
+    /** How many steps a call has, about. */
+    private static final double STEPS_OF_A_CALL = 6;
+
     private static final int LOOKED_AT = 150;
     private static final ObjectMapper JSON = new ObjectMapper();
     private static final Path LANGUAGES = Path.of("messaging/src/main/resources/duskpeg/language");
@@ -66,9 +70,13 @@ final class Fuzz {
 
     private final Map<String, String> options;
     private final int texts;
+    private final int patience;
     private final long seed;
     private final Path work;
     private final String failedPhrase;
+    private final String failedCallPhrase;
+    private final double callShare;
+    private final Counts callSteps = new Counts();
     private final AtomicInteger next = new AtomicInteger();
     private final Map<HostileTexts.Kind, Counts> counts = new EnumMap<>(HostileTexts.Kind.class);
     private final ConcurrentLinkedQueue<String> failures = new ConcurrentLinkedQueue<>();
@@ -81,6 +89,7 @@ final class Fuzz {
         this.options = options;
         this.work = work;
         this.texts = Integer.parseInt(options.get("--texts"));
+        this.patience = Integer.parseInt(options.get("--patience"));
         this.seed = Long.parseLong(options.get("--seed"));
         this.accepted = new Slots(texts);
         Properties replies = new Properties();
@@ -88,21 +97,27 @@ final class Fuzz {
             replies.load(in);
         }
         failedPhrase = replies.getProperty("failed");
+        failedCallPhrase = replies.getProperty("voice.failed");
+        callShare = Double.parseDouble(options.get("--calls"));
         for (HostileTexts.Kind kind : HostileTexts.Kind.values()) {
             counts.put(kind, new Counts());
         }
     }
 
     public static void main(String[] arguments) throws Exception {
-        Map<String, String> options = new HashMap<>(Map.of(
+        Map<String, String> options = new HashMap<>();
+        options.putAll(Map.of(
                 "--texts", "20000",
+                "--calls", "0.1",
                 "--clients", "16",
                 "--seed", "1",
                 "--zone", "America/Santiago",
                 "--replay", "",
+                "--patience", "15000"));
+        options.putAll(Map.of(
                 "--url", "",
                 "--jar", "projections/target/duskpeg.jar",
-                "--database", ";WRITE_DELAY=500"));
+                "--database", ";WRITE_DELAY=500;CACHE_SIZE=1000000;AUTO_COMPACT_FILL_RATE=0"));
         for (int i = 0; i < arguments.length; i += 2) {
             if (!options.containsKey(arguments[i]) || i + 1 == arguments.length) {
                 System.err.println("Not understood: " + arguments[i] + "\n\n" + USAGE);
@@ -126,7 +141,7 @@ final class Fuzz {
         boolean good = false;
         try {
             Fuzz fuzz = new Fuzz(options, work);
-            good = replay.isEmpty() ? fuzz.run() : fuzz.replay(Integer.parseInt(replay.split(":")[1]));
+            good = replay.isEmpty() ? fuzz.run() : fuzz.replay(replay.split(":")[1]);
         } finally {
             keep.set(!good && options.get("--url").isEmpty());
             if (keep.get()) {
@@ -195,21 +210,23 @@ final class Fuzz {
                 + options.get("--database");
     }
 
-    private HostileTexts generator(URI url) throws Exception {
+    /** What is sent to a server. */
+    private record Load(HostileTexts texts, HostileCalls calls) {}
+
+    private Load load(URI url) throws Exception {
         JsonNode farm = JSON.readTree(Server.get(url, "/api/farm"));
-        return new HostileTexts(
-                seed,
-                FieldLines.of(LANGUAGES),
-                farm.get("workers").findValuesAsText("phone"),
-                ZoneId.of(farm.get("zone").asText()));
+        List<String> phones = farm.get("workers").findValuesAsText("phone");
+        HostileTexts all = new HostileTexts(
+                seed, FieldLines.of(LANGUAGES), phones, ZoneId.of(farm.get("zone").asText()));
+        return new Load(all, new HostileCalls(seed, phones, all, failedCallPhrase));
     }
 
     private void send(URI url) throws Exception {
-        HostileTexts generator = generator(url);
+        Load load = load(url);
         List<Thread> clients = new ArrayList<>();
         long started = System.nanoTime();
         for (int client = 0; client < Integer.parseInt(options.get("--clients")); client++) {
-            clients.add(new Thread(() -> client(url, generator), "client-" + client));
+            clients.add(new Thread(() -> client(url, load), "client-" + client));
         }
         clients.forEach(Thread::start);
         int shown = 0;
@@ -243,10 +260,14 @@ final class Fuzz {
                 Machine.load());
     }
 
-    private void client(URI url, HostileTexts generator) {
-        try (Wire wire = new Wire(url.getPort(), WEBHOOK_MILLIS)) {
+    private void client(URI url, Load load) {
+        try (Wire wire = new Wire(url.getPort(), patience)) {
             for (int index = next.getAndIncrement(); index < texts; index = next.getAndIncrement()) {
-                HostileTexts.Request request = generator.request(index);
+                if (HostileTexts.random(seed - 1, index).nextDouble() < callShare / STEPS_OF_A_CALL) {
+                    int call = index;
+                    load.calls().call(call, wire, step -> judge(call, step));
+                }
+                HostileTexts.Request request = load.texts().request(index);
                 Counts count = counts.get(request.kind());
                 count.sent.incrementAndGet();
                 long started = System.nanoTime();
@@ -291,44 +312,65 @@ final class Fuzz {
         } catch (IOException e) {
             fail(index, request, e.getMessage());
         }
-        if (millis > WEBHOOK_MILLIS) {
+        if (millis > patience) {
             fail(index, request, "answered after %.1f s".formatted(millis / 1000));
+        }
+    }
+
+    private void judge(int index, HostileCalls.Step step) {
+        callSteps.sent.incrementAndGet();
+        times.add(step.nanos());
+        if (step.wrong().isEmpty() && step.nanos() <= patience * 1_000_000L) {
+            callSteps.answered.incrementAndGet();
+        } else {
+            callSteps.failed.incrementAndGet();
+            String shown = step.shown().length() > 200 ? step.shown().substring(0, 200) : step.shown();
+            fail("c" + index + " call " + shown + ": " + step.wrong() + " " + step.answer());
         }
     }
 
     private void fail(int index, HostileTexts.Request request, String what) {
         counts.get(request.kind()).failed.incrementAndGet();
+        fail(index + " " + request.kind() + ": " + what);
+    }
+
+    private void fail(String what) {
         if (failed.incrementAndGet() <= SHOWN) {
-            failures.add("--replay " + seed + ":" + index + " " + request.kind() + ": " + what);
-            System.out.println(failures.size() == 1 ? "The first failure:" : "Another:");
-            System.out.println("  --replay " + seed + ":" + index + " " + request.kind() + ": " + what);
+            String failure = "--replay " + seed + ":" + what;
+            failures.add(failure);
+            System.out.println("FAILED: " + failure);
         }
     }
 
     private boolean report() {
         System.out.printf("%-12s %9s %9s %9s %9s%n", "kind", "sent", "answered", "refused", "FAILED");
-        counts.forEach((kind, count) -> System.out.printf(
-                "%-12s %9d %9d %9d %9d%n", kind, count.sent.get(), count.answered.get(), count.refused.get(),
-                count.failed.get()));
-        System.out.printf(
-                "%-12s %9d %9d %9d %9d%n%n",
-                "all",
-                counts.values().stream().mapToInt(count -> count.sent.get()).sum(),
-                counts.values().stream().mapToInt(count -> count.answered.get()).sum(),
-                counts.values().stream().mapToInt(count -> count.refused.get()).sum(),
-                failed.get());
+        counts.forEach((kind, count) -> count.row(kind.name()));
+        Counts all = new Counts();
+        counts.values().forEach(all::add);
+        all.row("all texts");
+        callSteps.row("call steps");
+        System.out.println();
         failures.forEach(System.out::println);
         return failed.get() == 0;
     }
 
-    private boolean replay(int index) throws Exception {
+    private boolean replay(String index) throws Exception {
         URI url = options.get("--url").isEmpty()
                 ? URI.create("http://127.0.0.1:"
                         + Server.start(Path.of(options.get("--jar")), work.resolve("data"), settings()).port)
                 : URI.create(options.get("--url"));
-        HostileTexts.Request request = generator(url).request(index);
-        System.out.println(request.kind() + "\n" + request.shown() + "\n");
-        try (Wire wire = new Wire(url.getPort(), WEBHOOK_MILLIS)) {
+        Load load = load(url);
+        try (Wire wire = new Wire(url.getPort(), patience)) {
+            if (index.startsWith("c")) {
+                int call = Integer.parseInt(index.substring(1));
+                load.calls().call(call, wire, step -> {
+                    System.out.println(step.shown() + "\n" + step.answer() + "\n");
+                    judge(call, step);
+                });
+                return failed.get() == 0;
+            }
+            HostileTexts.Request request = load.texts().request(Integer.parseInt(index));
+            System.out.println(request.kind() + "\n" + request.shown() + "\n");
             long started = System.nanoTime();
             Wire.Answer answer = wire.send(request.bytes(), request.last());
             double took = Machine.seconds(started);
@@ -342,10 +384,9 @@ final class Fuzz {
 
     /** Whether texts are still heard and pages still load. */
     private boolean isWell(URI url) throws Exception {
-        HostileTexts generator = generator(url);
         JsonNode farm = JSON.readTree(Server.get(url, "/api/farm"));
         String phone = farm.get("workers").get(0).get("phone").asText();
-        try (Wire wire = new Wire(url.getPort(), WEBHOOK_MILLIS)) {
+        try (Wire wire = new Wire(url.getPort(), patience)) {
             wire.post(
                     "/field/text",
                     "MessageSid=fw1-" + seed + "&From=" + Wire.encode(phone) + "&Body=lang+en",
@@ -360,7 +401,7 @@ final class Fuzz {
                     && Server.get(url, "/").contains("</html>")
                     && Server.get(url, "/phone").contains("</html>");
             System.out.println(heard && pages ? "The server is well." : "THE SERVER IS NOT WELL: " + answer);
-            return heard && pages && generator != null;
+            return heard && pages;
         }
     }
 
@@ -447,7 +488,7 @@ final class Fuzz {
                 && again == 0
                 && unanswered == 0
                 && shared == sharedAnswers.size()
-                && digests == accepted.digests.get()
+                && digests >= accepted.digests.get() // calls have odd ids too
                 && given == accepted.newIds.get();
     }
 
@@ -481,6 +522,18 @@ final class Fuzz {
         private final AtomicInteger answered = new AtomicInteger();
         private final AtomicInteger refused = new AtomicInteger();
         private final AtomicInteger failed = new AtomicInteger();
+
+        void add(Counts more) {
+            sent.addAndGet(more.sent.get());
+            answered.addAndGet(more.answered.get());
+            refused.addAndGet(more.refused.get());
+            failed.addAndGet(more.failed.get());
+        }
+
+        void row(String name) {
+            System.out.printf(
+                    "%-12s %9d %9d %9d %9d%n", name, sent.get(), answered.get(), refused.get(), failed.get());
+        }
     }
 
     /** Which texts were answered, so must be in the database. */

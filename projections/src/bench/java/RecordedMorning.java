@@ -30,7 +30,6 @@ final class RecordedMorning {
      * @param words what it says
      * @param sent when
      * @param latest when it can be heard at the latest and still be understood as it was meant
-     * @param statesTime whether it says when the work was done
      * @param needs the texts, by their places in the list, that she had the answers of before she sent this one
      */
     record Text(
@@ -39,7 +38,6 @@ final class RecordedMorning {
             String words,
             Instant sent,
             Instant latest,
-            boolean statesTime,
             Set<Integer> needs) {}
 
     /**
@@ -105,10 +103,10 @@ final class RecordedMorning {
             String males = random.nextInt(3) == 0 ? "" : " m " + (2 * count - random.nextInt(3));
             boolean stated = random.nextInt(6) == 0;
             String time = stated ? " at " + clock(now.minusSeconds(600)) : "";
-            int index = send(worker, "1 " + row + " " + count + males + time, now, latest, stated, Set.of());
+            int index = send(worker, "1 " + row + " " + count + males + time, now, latest, Set.of());
             peggings.computeIfAbsent(row, key -> new ArrayList<>()).add(index);
             if (random.nextInt(5) == 0) {
-                send(anyone(), "1 " + row + " 2", now.plusSeconds(90), latest, false, Set.of());
+                send(anyone(), "1 " + row + " 2", now.plusSeconds(90), latest, Set.of());
             }
             if (random.nextInt(6) == 0) {
                 // From noon on a loss is of the flowers pegged that day, if any are known of: so it comes after them.
@@ -117,7 +115,6 @@ final class RecordedMorning {
                         "8 " + row + " 1 " + (1 + random.nextInt(4)),
                         now.plusSeconds(240),
                         latest,
-                        false,
                         Set.of(index));
             }
         }
@@ -144,12 +141,12 @@ final class RecordedMorning {
         }
         switch (random.nextInt(5)) {
             case 0 -> {
-                send(worker, "2 " + row + " " + count + time, now, late, stated, Set.of());
-                send(anyone(), "34 " + row + " " + count, now.plusSeconds(60), late, false, Set.of());
+                send(worker, "2 " + row + " " + count + time, now, late, Set.of());
+                send(anyone(), "34 " + row + " " + count, now.plusSeconds(60), late, Set.of());
                 tie(worker, "5", row, count, now.plusSeconds(120), late, "");
             }
             case 1 -> {
-                send(worker, "2+3 " + row + " " + count + time, now, late, stated, Set.of());
+                send(worker, "2+3 " + row + " " + count + time, now, late, Set.of());
                 tie(worker, "45", row, count, now.plusSeconds(90), late, "");
             }
             default -> tie(worker, "2345", row, count, now, late, time);
@@ -162,7 +159,6 @@ final class RecordedMorning {
                     "8 " + row + " 1 " + (1 + random.nextInt(4)) + (hour ? " at " + clock(now.minusSeconds(300)) : ""),
                     now.plusSeconds(30),
                     at(morning, hour ? "23:30" : "11:58"),
-                    hour,
                     Set.of());
         }
     }
@@ -172,12 +168,11 @@ final class RecordedMorning {
         List<Integer> ties = worker.ties();
         boolean namer = crew.indexOf(worker) < NAMERS;
         String said = acts + " " + row + " " + count;
-        boolean stated = !time.isEmpty();
         boolean oneRun = ties.size() > count && ties.get(count - 1) == ties.get(0) + count - 1;
         int sort = random.nextInt(12);
         if (!oneRun) {
             // Two strips, or none: a report without ties.
-            send(worker, "4 " + row + " " + count, now, latest, false, Set.of());
+            send(worker, "4 " + row + " " + count, now, latest, Set.of());
             return;
         }
         if (namer) {
@@ -186,11 +181,10 @@ final class RecordedMorning {
                 int tie = tiedBy.keySet().stream().sorted().skip(random.nextInt(tiedBy.size())).findFirst().orElseThrow();
                 Set<Integer> needs = new HashSet<>(Set.of(tiedBy.get(tie)));
                 needs.addAll(onStrip.getOrDefault(texts.get(tiedBy.get(tie)).phone(), List.of()));
-                send(worker, acts + " " + row + " " + named(tie, 1) + time, now, latest, stated, needs);
+                send(worker, acts + " " + row + " " + named(tie, 1) + time, now, latest, needs);
                 return;
             }
-            take(worker, count, send(worker, said + " " + named(ties.get(0), count) + time, now, latest, stated,
-                    Set.of()));
+            take(worker, count, send(worker, said + " " + named(ties.get(0), count) + time, now, latest, Set.of()));
             return;
         }
         Set<Integer> needs = new HashSet<>(onStrip.getOrDefault(worker.phone(), List.of()));
@@ -200,7 +194,7 @@ final class RecordedMorning {
         } else if (sort == 4) {
             last = " %06d".formatted(ties.get(count - 1) + 1 + random.nextInt(3));
         }
-        int index = send(worker, said + last + time, now, latest, stated, needs);
+        int index = send(worker, said + last + time, now, latest, needs);
         onStrip.computeIfAbsent(worker.phone(), key -> new ArrayList<>()).add(index);
         if (sort != 4) {
             take(worker, count, index);
@@ -219,7 +213,7 @@ final class RecordedMorning {
             now = now.plusSeconds(60 + random.nextInt(600));
             int row = 1 + random.nextInt(ROWS);
             String time = random.nextBoolean() ? " yesterday" : " yesterday " + clock(at(morning, "07:10"));
-            send(anyone(), "34 " + row + " 1" + time, now, at(morning.plusDays(1), "23:30"), true, Set.of());
+            send(anyone(), "34 " + row + " 1" + time, now, at(morning.plusDays(1), "23:30"), Set.of());
         }
     }
 
@@ -238,13 +232,11 @@ final class RecordedMorning {
                         worker,
                         "6 " + named(ties.get(i) + 20, 1),
                         now,
-                        now.plus(Duration.ofDays(2)),
-                        false,
-                        saidBefore(worker));
+                        now.plus(Duration.ofDays(2)), saidBefore(worker));
                 takeBack(worker, "0", now.plusSeconds(20), wrong);
                 now = now.plusSeconds(60);
             }
-            send(anyone(), words, now, now.plus(Duration.ofDays(2)), false, Set.of());
+            send(anyone(), words, now, now.plus(Duration.ofDays(2)), Set.of());
         }
         now = at(morning.plusDays(45), "09:00");
         for (int i = 15; i + 2 < ties.size() && i < 60; i += 3) {
@@ -252,7 +244,7 @@ final class RecordedMorning {
             String words = random.nextInt(6) == 0
                     ? "7 " + (1 + random.nextInt(ROWS)) + " 3"
                     : "7 " + named(ties.get(i), 1) + " " + named(ties.get(i + 1), 1) + " " + named(ties.get(i + 2), 1);
-            send(anyone(), words, now, now.plus(Duration.ofDays(2)), false, Set.of());
+            send(anyone(), words, now, now.plus(Duration.ofDays(2)), Set.of());
         }
     }
 
@@ -263,14 +255,14 @@ final class RecordedMorning {
      * what she said last.
      */
     private void mistake(Worker worker, String words, Instant now, Instant latest, int row) {
-        int wrong = send(worker, words, now.minusSeconds(10), latest, false, saidBefore(worker));
+        int wrong = send(worker, words, now.minusSeconds(10), latest, saidBefore(worker));
         takeBack(worker, random.nextBoolean() ? "0" : "0 " + row, now.minusSeconds(5), wrong);
     }
 
     /** It takes back what she said last, so it comes behind all she said before and before all she says afterwards. */
     private void takeBack(Worker worker, String words, Instant now, int wrong) {
         Set<Integer> needs = saidBefore(worker);
-        int index = send(worker, words, now, texts.get(wrong).latest(), false, needs);
+        int index = send(worker, words, now, texts.get(wrong).latest(), needs);
         fence.put(worker.phone(), index);
     }
 
@@ -279,14 +271,14 @@ final class RecordedMorning {
     }
 
     private int send(
-            Worker worker, String words, Instant sent, Instant latest, boolean statesTime, Set<Integer> needs) {
+            Worker worker, String words, Instant sent, Instant latest, Set<Integer> needs) {
         int index = texts.size();
         Set<Integer> all = new HashSet<>(needs);
         if (fence.containsKey(worker.phone())) {
             all.add(fence.get(worker.phone()));
         }
         texts.add(new Text(
-                name + "-" + index, worker.phone(), words, after(all, sent), latest, statesTime, Set.copyOf(all)));
+                name + "-" + index, worker.phone(), words, after(all, sent), latest, Set.copyOf(all)));
         ofPhone.computeIfAbsent(worker.phone(), key -> new ArrayList<>()).add(index);
         return index;
     }

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.twilio.security.RequestValidator;
 import java.io.IOException;
+import java.net.Socket;
 import java.net.URI;
 import java.net.URLEncoder;
 import java.net.http.HttpClient;
@@ -12,16 +13,19 @@ import java.net.http.HttpResponse;
 import java.net.http.HttpResponse.BodyHandlers;
 import java.nio.charset.StandardCharsets;
 import java.util.Base64;
+import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import javax.crypto.Mac;
 import javax.crypto.spec.SecretKeySpec;
 import org.junit.jupiter.api.Test;
+import org.springframework.jdbc.core.simple.JdbcClient;
 
 /** Who is answered at {@code /field/text}, and what an empty farm and a demo do differently. */
 class TextEdgeTest {
 
     private static final String TOKEN = "12345";
+    private static final String FORM_TYPE = "application/x-www-form-urlencoded";
     private static final Map<String, String> FORM = Map.of(
             "From", "+15555550101", "To", "+15555550100", "Body", "1 12 14 m 28", "MessageSid", "SM0123456789abcdef");
 
@@ -84,6 +88,55 @@ class TextEdgeTest {
     }
 
     @Test
+    void whatIsNoFormIsAnsweredAndNotKept() throws Exception {
+        try (TestFarm farm = new TestFarm(Engine.H2)) {
+            for (String type : List.of("application/json", "multipart/form-data; boundary=b", "banana")) {
+                assertThat(TestFarm.message(post(farm, type, "{}").body())).startsWith("Nothing to read.");
+            }
+            assertThat(TestFarm.message(post(farm, FORM_TYPE, "").body())).startsWith("Nothing to read.");
+            assertThat(farm.bean(JdbcClient.class)
+                            .sql("select count(*) from field_text")
+                            .query(Integer.class)
+                            .single())
+                    .isZero();
+        }
+    }
+
+    @Test
+    void aFormLongerThanTheServerReadsIsAnsweredAllTheSame() throws Exception {
+        try (TestFarm farm = new TestFarm(Engine.H2)) {
+            String form = "MessageSid=SMlong1&From=%2B15555550101&Body=1+12+14&Pad=";
+
+            assertThat(TestFarm.message(post(farm, FORM_TYPE, form + "9".repeat(3 << 20)).body()))
+                    .startsWith("Row 12: 14 pegged");
+            assertThat(TestFarm.message(post(farm, FORM_TYPE, form + "9".repeat(20 << 20)).body()))
+                    .startsWith("Nothing to read.");
+        }
+    }
+
+    @Test
+    void aRequestThatIsNoHttpIsRefusedWithoutShowingTheServersInside() throws Exception {
+        try (TestFarm farm = new TestFarm(Engine.H2);
+                Socket socket = new Socket("localhost", URI.create(farm.address("")).getPort())) {
+            socket.getOutputStream().write("BANANA\r\n\r\n".getBytes(StandardCharsets.US_ASCII));
+
+            assertThat(new String(socket.getInputStream().readAllBytes(), StandardCharsets.UTF_8))
+                    .startsWith("HTTP/1.1 400")
+                    .doesNotContain("Exception", "Tomcat");
+        }
+    }
+
+    private static HttpResponse<String> post(TestFarm farm, String type, String body) throws Exception {
+        return HttpClient.newHttpClient()
+                .send(
+                        HttpRequest.newBuilder(URI.create(farm.address("/field/text")))
+                                .header("Content-Type", type)
+                                .POST(HttpRequest.BodyPublishers.ofString(body))
+                                .build(),
+                        BodyHandlers.ofString());
+    }
+
+    @Test
     void withoutTheDemoTheFarmIsEmptyAndTheClockIsReal() {
         try (TestFarm farm = new TestFarm(Engine.H2, "--duskpeg.demo=false")) {
             farm.at("2001-01-01T07:00:00+02:00");
@@ -99,6 +152,8 @@ class TextEdgeTest {
     @Test
     void inTheDemoATimeThatIsNoTimeIsRefused() {
         try (TestFarm farm = new TestFarm(Engine.H2)) {
+            assertThat(farm.at("-999999999-01-01T00:00:00Z").get("/api/board").statusCode())
+                    .isEqualTo(400);
             assertThat(farm.at("tomorrow").get("/api/board").statusCode()).isEqualTo(400);
             assertThat(farm.at("2026-11-25T17:10:00+02:00")
                             .get("/api/board?morning=soon")

@@ -14,7 +14,7 @@ final class TieList {
 
     /** What is left of the ties that ranges of one text may stand for: a short text must not make a huge reading. */
     static final class Budget {
-        private int left = 9_999;
+        private int left = 2 * MOST;
     }
 
     private final int width;

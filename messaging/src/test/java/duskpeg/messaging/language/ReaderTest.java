@@ -73,8 +73,8 @@ class ReaderTest {
 
         assertThat(lines).hasSize(300);
         assertThat(lines.stream().filter(line -> line.reading() instanceof Reading.Said))
-                .hasSize(10);
-        assertThat(Notation.of(lines.get(10).reading())).startsWith("unread BAD_RANGE");
+                .hasSize(2);
+        assertThat(Notation.of(lines.get(2).reading())).startsWith("unread BAD_RANGE");
     }
 
     @Test
@@ -147,11 +147,11 @@ class ReaderTest {
     }
 
     @Test
-    void readsAMegabyteOfLines() {
+    void aMegabyteOfLinesThatSayNothingIsPassedOver() {
         Assertions.assertTimeout(
                 Duration.ofSeconds(20),
-                () -> assertThat(reader.read("1 12 14\n".repeat(125_000), FARM, 6))
-                        .hasSize(125_000));
+                () -> assertThat(reader.read(" ... \n".repeat(170_000) + "1 12 14", FARM, 6))
+                        .hasSize(1));
     }
 
     @Test
