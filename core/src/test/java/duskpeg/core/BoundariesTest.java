@@ -33,6 +33,7 @@ class BoundariesTest {
         "duskpeg.core.planting..",
         "duskpeg.core.farm..",
         "duskpeg.core.report..",
+        "duskpeg.core.settle..",
         "duskpeg.core.crew..",
         "duskpeg.core.ledger..",
         "duskpeg.core.purity.."

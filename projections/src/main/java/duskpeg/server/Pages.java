@@ -1,6 +1,8 @@
 package duskpeg.server;
 
+import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
+import duskpeg.projections.inbox.Inboxes;
 import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
 import org.jspecify.annotations.Nullable;
@@ -19,11 +21,13 @@ class Pages implements HandlerInterceptor, WebMvcConfigurer {
     private final boolean demo;
     private final boolean phone;
     private final Index index;
+    private final Inboxes inboxes;
 
-    Pages(@Value("${duskpeg.demo}") boolean demo, @Value("${duskpeg.phone}") boolean phone, Index index) {
+    Pages(@Value("${duskpeg.demo}") boolean demo, @Value("${duskpeg.phone}") boolean phone, Index index, Inboxes inboxes) {
         this.demo = demo;
         this.phone = phone;
         this.index = index;
+        this.inboxes = inboxes;
     }
 
     @Override
@@ -37,9 +41,11 @@ class Pages implements HandlerInterceptor, WebMvcConfigurer {
         if (page == null || String.valueOf(page.getViewName()).startsWith("redirect:")) {
             return;
         }
+        FarmId farm = index.farms().get(0);
         page.addObject("demo", demo)
                 .addObject("phone", phone)
-                .addObject("zone", index.settings(index.farms().get(0)).zone().getId());
+                .addObject("zone", index.settings(farm).zone().getId())
+                .addObject("waiting", inboxes.waiting(farm));
     }
 
     @GetMapping("/")

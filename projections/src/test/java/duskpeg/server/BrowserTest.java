@@ -147,6 +147,8 @@ class BrowserTest {
             // The board was not touched: the change came by itself.
             assertThat(board.locator("#row-12 .c-left")).containsText("8 left");
 
+            text(inTheRow, "Nomsa", "pgd 12 6");
+            text(inTheRow, "Nomsa", "2 12 11\nhello");
             inTheRow.navigate(farm.address("/fruit/004703"));
             assertThat(inTheRow.locator("h1")).containsText("004703");
             assertThat(inTheRow.locator("main")).containsText("1 12 14 m 28");
@@ -155,7 +157,7 @@ class BrowserTest {
         for (int width : WIDTHS) {
             try (BrowserContext visitor = visitor(MORNING, width)) {
                 Page page = visitor.newPage();
-                for (String name : List.of("board", "phone", "outbox", "fruit/004703", "")) {
+                for (String name : List.of("board", "phone", "fruit/004703", "inbox", "outbox", "")) {
                     page.navigate(farm.address("/" + name));
                     assertThat(page.locator("main")).isVisible();
                     shoot(page, name.isEmpty() ? "home" : name.replace('/', '-'));

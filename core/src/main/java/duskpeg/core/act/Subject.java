@@ -40,6 +40,7 @@ public interface Subject {
             case "row4" -> new RoundId(new RowId(farm, part[2]), date(part[3]));
             case "tie3" -> new FruitId(farm, new TieNumber(part[2]));
             case "worker3" -> new WorkerId(farm, part[2]);
+            case "text3" -> new TextId(farm, part[2]);
             default -> throw new IllegalArgumentException("not a subject: " + text);
         };
     }

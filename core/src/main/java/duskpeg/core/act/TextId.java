@@ -8,7 +8,7 @@ import duskpeg.core.farm.FarmId;
  * @param farm the farm it was sent to
  * @param value one to 64 letters, digits, hyphens or underscores
  */
-public record TextId(FarmId farm, String value) {
+public record TextId(FarmId farm, String value) implements Subject {
 
     /**
      * @throws IllegalArgumentException if the value has another form

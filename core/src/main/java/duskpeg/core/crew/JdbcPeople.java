@@ -38,6 +38,13 @@ public final class JdbcPeople implements People {
     }
 
     @Override
+    public void setPhone(WorkerId worker, String phone) {
+        jdbc.sql("update person set phone = ? where farm = ? and worker = ?")
+                .params(phone, worker.farm().value(), worker.pseudonym())
+                .update();
+    }
+
+    @Override
     public List<Person> all(FarmId farm) {
         return jdbc.sql(SELECT + " where farm = ? order by worker")
                 .param(farm.value())

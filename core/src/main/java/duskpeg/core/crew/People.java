@@ -23,6 +23,13 @@ public interface People {
     /** Changes the language a person is read and answered in; nothing happens where she is not known. */
     void setLanguage(WorkerId worker, String language);
 
+    /**
+     * Changes the number a person texts from; nothing happens where she is not known.
+     *
+     * @param phone in E.164 form, nobody else's on that farm
+     */
+    void setPhone(WorkerId worker, String phone);
+
     /** Everybody on the farm, by pseudonym. */
     List<Person> all(FarmId farm);
 

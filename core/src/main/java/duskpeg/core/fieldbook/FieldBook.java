@@ -2,8 +2,10 @@ package duskpeg.core.fieldbook;
 
 import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
+import duskpeg.core.act.Seal;
 import duskpeg.core.act.Subject;
 import duskpeg.core.act.Told;
+import duskpeg.core.crew.Role;
 import duskpeg.core.crew.Strip;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmEvent;
@@ -25,6 +27,10 @@ import duskpeg.core.report.When;
 import duskpeg.core.round.Round;
 import duskpeg.core.round.RoundId;
 import duskpeg.core.round.RoundQuestions;
+import duskpeg.core.settle.How;
+import duskpeg.core.settle.Settle;
+import duskpeg.core.settle.Settled;
+import duskpeg.core.text.Texts;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -34,6 +40,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.axonframework.commandhandling.CommandHandler;
 import org.axonframework.eventsourcing.eventstore.EventStore;
@@ -54,11 +61,13 @@ public class FieldBook {
     private final Repository<Page> pages;
     private final EventStore events;
     private final Index index;
+    private final Texts texts;
 
-    FieldBook(Repository<Page> pages, EventStore events, Index index) {
+    FieldBook(Repository<Page> pages, EventStore events, Index index, Texts texts) {
         this.pages = pages;
         this.events = events;
         this.index = index;
+        this.texts = texts;
     }
 
     /**
@@ -84,6 +93,89 @@ public class FieldBook {
      */
     public List<Entry> record(Report report) {
         return new Writing(report).entries();
+    }
+
+    /**
+     * Settles something, unless it was settled before; must be called inside a unit of work.
+     *
+     * @return whether it is settled by this
+     */
+    public boolean settle(Settled settled) {
+        if (isSettled(settled)) {
+            return false;
+        }
+        open(settled.subject()).execute(page -> page.write(settled));
+        index.enter(settled);
+        return true;
+    }
+
+    /**
+     * Whether the matter was settled before. Until the unit of work ends nobody else can settle it, nor anything else
+     * of the same subject.
+     */
+    public boolean isSettled(Settled settled) {
+        return open(settled.subject()).invoke(Page::settled).stream().anyMatch(settled::sameMatter);
+    }
+
+    /** Settles a question that is asked now, once. */
+    @CommandHandler
+    public Settle.Result handle(Settle.AsReported settle) {
+        Subject subject = settle.subject();
+        if (index.workers(settle.by().farm()).get(settle.by()) != Role.SUPERVISOR
+                || !settle.by().farm().equals(subject.farm())) {
+            return Settle.Result.NOT_A_SUPERVISOR;
+        }
+        Question question = questions(subject).stream()
+                .filter(one -> one.key().equals(settle.question()))
+                .findFirst()
+                .orElse(null);
+        if (question == null) {
+            return Settle.Result.NOT_WAITING;
+        }
+        if (saidBy(subject, question).contains(settle.by())) {
+            return Settle.Result.NOT_THE_SAME;
+        }
+        Settle.Own note = settle.note();
+        Settled.OfQuestion settled = new Settled.OfQuestion(
+                subject,
+                question.kind(),
+                question.values(),
+                question.texts(),
+                How.AS_REPORTED,
+                note == null ? null : note.id(),
+                note == null ? null : Seal.of(note.salt(), note.words()),
+                settle.by(),
+                settle.at());
+        if (!settle(settled)) {
+            return Settle.Result.NOT_WAITING;
+        }
+        if (note != null) {
+            texts.keep(note, settle.by(), settle.at());
+        }
+        return Settle.Result.SETTLED;
+    }
+
+    private List<Question> questions(Subject subject) {
+        if (subject instanceof RoundId id) {
+            Round round = round(id);
+            return RoundQuestions.of(
+                    round, index.settings(id.farm()), index.uses(id.farm(), round.ties()), index.rows(id.farm()));
+        }
+        return subject instanceof FruitId id
+                ? fruit(id).questions(index.uses(id.farm(), List.of(id.tie())))
+                : List.of();
+    }
+
+    /** Whose reports the question was read from. */
+    private Set<WorkerId> saidBy(Subject subject, Question question) {
+        List<? extends Act> acts = subject instanceof RoundId round
+                ? round(round).acts()
+                : fruit((FruitId) subject).acts();
+        return acts.stream()
+                .map(Act::told)
+                .filter(told -> question.texts().contains(told.text()))
+                .map(Told::by)
+                .collect(Collectors.toSet());
     }
 
     /** The rounds of a morning of which the worker has said something that stands, by row. */

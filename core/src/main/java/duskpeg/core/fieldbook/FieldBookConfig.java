@@ -7,6 +7,7 @@ import duskpeg.core.text.OptOuts;
 import duskpeg.core.text.Outbox;
 import duskpeg.core.text.OutgoingTexts;
 import duskpeg.core.text.Texts;
+import duskpeg.core.text.WaitingTexts;
 import org.axonframework.common.caching.WeakReferenceCache;
 import org.axonframework.eventsourcing.EventSourcingRepository;
 import org.axonframework.eventsourcing.eventstore.EventStore;
@@ -26,7 +27,7 @@ public class FieldBookConfig {
     }
 
     @Bean
-    FieldBook fieldBook(EventStore events, Index index) {
+    FieldBook fieldBook(EventStore events, Index index, Texts texts) {
         return new FieldBook(
                 EventSourcingRepository.builder(Page.class)
                         .eventStore(events)
@@ -34,7 +35,8 @@ public class FieldBookConfig {
                         .cache(new WeakReferenceCache())
                         .build(),
                 events,
-                index);
+                index,
+                texts);
     }
 
     @Bean
@@ -60,5 +62,10 @@ public class FieldBookConfig {
     @Bean
     OptOuts optOuts(JdbcClient jdbc, PlatformTransactionManager transactions) {
         return new OptOuts(jdbc, transactions);
+    }
+
+    @Bean
+    WaitingTexts waitingTexts(JdbcClient jdbc) {
+        return new WaitingTexts(jdbc);
     }
 }

@@ -17,6 +17,9 @@ import duskpeg.core.planting.RowId;
 import duskpeg.core.planting.Rows;
 import duskpeg.core.planting.Species;
 import duskpeg.core.round.RoundId;
+import duskpeg.core.settle.Settled;
+import duskpeg.core.settle.Settlements;
+import duskpeg.core.store.EventJson;
 import java.time.LocalDate;
 import java.time.LocalTime;
 import java.time.ZoneId;
@@ -40,7 +43,7 @@ import org.springframework.jdbc.core.simple.JdbcClient;
  */
 public final class Index {
 
-    private static final List<String> TABLES = List.of("farm", "farm_row", "enrolled", "strip", "tie_use", "said");
+    private static final List<String> TABLES = List.of("farm", "farm_row", "enrolled", "strip", "tie_use", "said", "settled");
 
     private final JdbcClient jdbc;
 
@@ -91,7 +94,26 @@ public final class Index {
             }
         } else if (event instanceof Act act) {
             said(act);
+        } else if (event instanceof Settled settled) {
+            settled(settled);
         }
+    }
+
+    private void settled(Settled settled) {
+        int line = 0;
+        TextId reading = null;
+        if (settled instanceof Settled.OfText text) {
+            line = text.line();
+            reading = text.reading();
+        }
+        jdbc.sql("insert into settled (farm, subject, line, reading, event) values (?, ?, ?, ?, ?)")
+                .params(
+                        settled.subject().farm().value(),
+                        settled.subject().toString(),
+                        line,
+                        reading == null ? null : reading.value(),
+                        EventJson.write(settled))
+                .update();
     }
 
     private void farm(FarmEvent.Opened opened) {
@@ -342,6 +364,67 @@ public final class Index {
     }
 
     private record Issued(TieNumber last, WorkerId worker) {}
+
+    /** How questions about these subjects were settled. */
+    public Settlements settlements(FarmId farm, Collection<? extends Subject> subjects) {
+        if (subjects.isEmpty()) {
+            return new Settlements(List.of());
+        }
+        return new Settlements(
+                settled("farm = :farm and subject in (:names) order by settled", farm, subjects).stream()
+                        .filter(Settled.OfQuestion.class::isInstance)
+                        .map(Settled.OfQuestion.class::cast)
+                        .toList());
+    }
+
+    /** Those of these texts that somebody settled so that they were written down, with what she settled. */
+    public Map<TextId, Settled.OfText> readings(FarmId farm, Collection<TextId> texts) {
+        Map<TextId, Settled.OfText> readings = new HashMap<>();
+        if (!texts.isEmpty()) {
+            settled(
+                            "farm = :farm and reading in (:names)",
+                            farm,
+                            texts.stream().map(TextId::value).toList())
+                    .forEach(one -> {
+                        if (one instanceof Settled.OfText text && text.reading() != null) {
+                            readings.put(text.reading(), text);
+                        }
+                    });
+        }
+        return readings;
+    }
+
+    /** What was settled last, latest first. */
+    public List<Settled> lastSettled(FarmId farm, int most) {
+        return settled("farm = :farm order by settled desc fetch first " + most + " rows only", farm, List.of());
+    }
+
+    /** How many things were settled. */
+    public int settled(FarmId farm) {
+        return jdbc.sql("select count(*) from settled where farm = ?")
+                .param(farm.value())
+                .query(Integer.class)
+                .single();
+    }
+
+    /** How many questions about the rounds of that morning were settled. */
+    public int settledOn(FarmId farm, LocalDate morning) {
+        return jdbc.sql("select count(*) from settled where farm = ? and subject like ?")
+                .params(farm.value(), farm + "/row/%/" + morning)
+                .query(Integer.class)
+                .single();
+    }
+
+    private List<Settled> settled(String where, FarmId farm, Collection<?> names) {
+        return jdbc.sql("select event from settled where " + where)
+                .param("farm", farm.value())
+                .param("names", names.stream().map(Object::toString).distinct().toList())
+                .query(String.class)
+                .list()
+                .stream()
+                .map(event -> (Settled) EventJson.read(event))
+                .toList();
+    }
 
     /** Whether any standing report is about the subject. */
     boolean isAnythingSaidOf(Subject subject) {

@@ -2,6 +2,7 @@ package duskpeg.core.fieldbook;
 
 import duskpeg.core.act.Act;
 import duskpeg.core.act.FieldEvent;
+import duskpeg.core.settle.Settled;
 import java.util.ArrayList;
 import java.util.List;
 import org.axonframework.eventsourcing.EventSourcingHandler;
@@ -21,6 +22,7 @@ final class Page {
     private @Nullable String subject;
 
     private final List<Act> acts = new ArrayList<>();
+    private final List<Settled> settled = new ArrayList<>();
 
     void write(FieldEvent event) {
         AggregateLifecycle.apply(event);
@@ -30,11 +32,17 @@ final class Page {
         return List.copyOf(acts);
     }
 
+    List<Settled> settled() {
+        return List.copyOf(settled);
+    }
+
     @EventSourcingHandler
     void on(FieldEvent event) {
         subject = event.subject().toString();
         if (event instanceof Act act) {
             acts.add(act);
+        } else if (event instanceof Settled one) {
+            settled.add(one);
         }
     }
 }

@@ -37,7 +37,7 @@ public record Question(Kind kind, List<String> values, List<TextId> texts) {
                 readFrom.stream().map(act -> act.told().text()).distinct().toList());
     }
 
-    /** What can be asked. */
+    /** What can be asked. The names are stored where a question was settled: they are never changed. */
     public enum Kind implements Worded {
         MALES_SHORT("{0} males pegged for {1} females: {2} short"),
         OPENED_OVER_PEGGED("{0} opened, but {1} pegged"),
@@ -67,6 +67,19 @@ public record Question(Kind kind, List<String> values, List<TextId> texts) {
         Kind(String sentence) {
             this.sentence = sentence;
         }
+
+        /** Whether it is asked about one tie, which its values name, and so in its round and of its fruit alike. */
+        public boolean ofTie() {
+            return switch (this) {
+                case TIE_USED_TWICE, TIE_OF_ANOTHER, TIE_ON_NO_STRIP, TIE_NOT_REPORTED -> true;
+                default -> false;
+            };
+        }
+    }
+
+    /** Tells it from every other question about the same subject. */
+    public String key() {
+        return kind.word() + " " + values + " " + texts.stream().map(TextId::value).sorted().toList();
     }
 
     /** The question in plain English, for boards and histories. */

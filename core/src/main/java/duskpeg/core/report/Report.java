@@ -13,13 +13,20 @@ import java.util.List;
  * @param by the worker who sent it
  * @param text the message
  * @param seal the seal of its words
- * @param heard when it reached the server
+ * @param sent when the worker sent it: what she says of time is said then
+ * @param heard when it was understood: the moment the message reached the server, or later where nobody could read it
+ *     at first
  * @param lines the statements in it, in order
  */
-public record Report(WorkerId by, TextId text, String seal, Instant heard, List<Line> lines) {
+public record Report(WorkerId by, TextId text, String seal, Instant sent, Instant heard, List<Line> lines) {
 
     public Report {
         lines = List.copyOf(lines);
+    }
+
+    /** A message that was understood at once. */
+    public Report(WorkerId by, TextId text, String seal, Instant heard, List<Line> lines) {
+        this(by, text, seal, heard, heard, lines);
     }
 
     /**
@@ -33,7 +40,7 @@ public record Report(WorkerId by, TextId text, String seal, Instant heard, List<
 
     /** When what that line says was done. */
     public Done done(Line line, FarmSettings settings) {
-        return Done.of(line.when(), line.statement(), heard, settings);
+        return Done.of(line.when(), line.statement(), sent, settings);
     }
 
     /** Who, when and in which line, for the acts of that line. */

@@ -3,6 +3,7 @@ package duskpeg.core.store;
 import duskpeg.core.act.Act;
 import duskpeg.core.act.FieldEvent;
 import duskpeg.core.farm.FarmEvent;
+import duskpeg.core.settle.Settled;
 import java.util.List;
 import java.util.Optional;
 
@@ -40,7 +41,9 @@ public final class EventTypes {
             new EventType("unbagged", "1", Act.Unbagged.class),
             new EventType("culled", "1", Act.Culled.class),
             new EventType("harvested", "1", Act.Harvested.class),
-            new EventType("taken-back", "2", Act.TakenBack.class));
+            new EventType("taken-back", "2", Act.TakenBack.class),
+            new EventType("text-settled", "1", Settled.OfText.class),
+            new EventType("question-settled", "1", Settled.OfQuestion.class));
 
     private EventTypes() {}
 

@@ -2,6 +2,7 @@ package duskpeg.core.text;
 
 import duskpeg.core.act.TextId;
 import duskpeg.core.crew.WorkerId;
+import duskpeg.core.settle.Settle;
 import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
@@ -29,12 +30,24 @@ public final class Texts {
      * A message as it came in.
      *
      * @param id its id
-     * @param sender the number it came from
+     * @param sender the number it came from; empty for what was written on the inbox page
      * @param words what it said
      * @param salt 32 random hex digits for the seal of the words
      * @param heard when it reached the server
      */
     public record Text(TextId id, String sender, String words, String salt, Instant heard) {}
+
+    /**
+     * A line of a message that nothing was made of. Offsets are UTF-16 indexes into the message's words.
+     *
+     * @param number which line, from 1
+     * @param start where it begins
+     * @param end where it ends, exclusive
+     * @param problem why, one word of at most 40 characters
+     * @param wordStart where the word stands that it failed on, or where something is missing
+     * @param wordEnd where that word ends, exclusive
+     */
+    public record UnreadLine(int number, int start, int end, String problem, int wordStart, int wordEnd) {}
 
     /**
      * Claims a message by storing it. The same message delivered twice, even at once, is claimed once: the second
@@ -96,13 +109,14 @@ public final class Texts {
     /**
      * A message that is stored.
      *
+     * @param worker who sent it; empty for an unknown sender
      * @param reply what was answered; empty while it waits to be confirmed
      */
-    public record Known(Text text, Optional<String> reply) {}
+    public record Known(Text text, Optional<WorkerId> worker, Optional<String> reply) {}
 
     /** A message that came in before. */
     public Optional<Known> known(TextId id) {
-        return jdbc.sql("select sender, words, salt, heard, reply from field_text where farm = ? and text_id = ?")
+        return jdbc.sql("select sender, words, salt, heard, worker, reply from field_text where farm = ? and text_id = ?")
                 .params(id.farm().value(), id.value())
                 .query((row, number) -> new Known(
                         new Text(
@@ -111,7 +125,8 @@ public final class Texts {
                                 row.getString(2),
                                 row.getString(3),
                                 row.getObject(4, OffsetDateTime.class).toInstant()),
-                        Optional.ofNullable(row.getString(5))))
+                        Optional.ofNullable(row.getString(5)).map(worker -> new WorkerId(id.farm(), worker)),
+                        Optional.ofNullable(row.getString(6))))
                 .optional();
     }
 
@@ -119,7 +134,8 @@ public final class Texts {
      * Notes what was answered, and who the sender was found to be.
      *
      * @param worker empty for an unknown sender
-     * @param unread how many of its lines could not be read or written down
+     * @param unread how many of its lines could not be read or written down; unless {@link #unread(TextId, List)} says
+     *     which, nothing at all of the message was written down
      */
     public void answered(TextId id, Optional<WorkerId> worker, int unread, String reply) {
         jdbc.sql("update field_text set worker = ?, unread = ?, reply = ? where farm = ? and text_id = ?")
@@ -130,6 +146,61 @@ public final class Texts {
                         id.farm().value(),
                         id.value())
                 .update();
+    }
+
+    /** Notes which of a message's lines wait for somebody to look at them. */
+    public void unread(TextId id, List<UnreadLine> lines) {
+        for (UnreadLine line : lines) {
+            jdbc.sql("insert into unread_line (farm, text_id, line, line_start, line_end, problem, word_start, word_end)"
+                            + " values (?, ?, ?, ?, ?, ?, ?, ?)")
+                    .params(
+                            id.farm().value(),
+                            id.value(),
+                            line.number(),
+                            line.start(),
+                            line.end(),
+                            line.problem(),
+                            line.wordStart(),
+                            line.wordEnd())
+                    .update();
+        }
+    }
+
+    /**
+     * Notes that a message of an unknown sender was found to be that worker's. Its answer stays the one it was given.
+     *
+     * @param unread how many of its lines could not be read or written down
+     */
+    public void foundToBeOf(TextId id, WorkerId worker, int unread) {
+        jdbc.sql("update field_text set worker = ?, unread = ? where farm = ? and text_id = ?")
+                .params(worker.pseudonym(), unread, id.farm().value(), id.value())
+                .update();
+    }
+
+    /** Notes that a message of which nothing was written down was settled as a whole, so that nobody waits for it. */
+    public void settledAsAWhole(TextId id) {
+        jdbc.sql("update field_text set unread = 0 where farm = ? and text_id = ?")
+                .params(id.farm().value(), id.value())
+                .update();
+    }
+
+    /** Keeps what a supervisor wrote on the inbox page, as a message of hers that nobody answers. */
+    public void keep(Settle.Own own, WorkerId by, Instant at) {
+        claim(new Text(own.id(), "", own.words(), own.salt(), at));
+        answered(own.id(), Optional.of(by), 0, "");
+    }
+
+    /** The words of the worker's last message before that one of which every line was read; empty if there is none. */
+    public Optional<String> readBefore(WorkerId worker, TextId text) {
+        return jdbc.sql("select words from field_text where farm = :farm and worker = :worker and unread = 0"
+                        + " and sender <> '' and received <"
+                        + " (select received from field_text where farm = :farm and text_id = :text)"
+                        + " order by received desc fetch first row only")
+                .param("farm", worker.farm().value())
+                .param("worker", worker.pseudonym())
+                .param("text", text.value())
+                .query(String.class)
+                .optional();
     }
 
     /** What was answered to a message that was claimed before. */

@@ -30,7 +30,8 @@ class SubjectTest {
                 Arguments.of(
                         "hill/row/12/2026-08-15", new RoundId(new RowId(Farm.HILL, "12"), LocalDate.of(2026, 8, 15))),
                 Arguments.of("hill/tie/004711", new FruitId(Farm.HILL, new TieNumber("004711"))),
-                Arguments.of("hill/worker/w1", new WorkerId(Farm.HILL, "w1")));
+                Arguments.of("hill/worker/w1", new WorkerId(Farm.HILL, "w1")),
+                Arguments.of("hill/text/SM1-a_B", new TextId(Farm.HILL, "SM1-a_B")));
     }
 
     @ParameterizedTest
@@ -73,7 +74,8 @@ class SubjectTest {
                 "hill/row/12/2026-8-1",
                 "hill/worker/",
                 "hill/worker/W1",
-                "hill/text/SM1",
+                "hill/text/",
+                "hill/text/SM 1",
                 "hill/plant/12.7"
             })
     void anythingElseIsRefused(String text) {

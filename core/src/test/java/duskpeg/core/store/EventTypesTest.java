@@ -1,10 +1,12 @@
 package duskpeg.core.store;
 
 import static duskpeg.core.Farm.HILL;
+import static duskpeg.core.Farm.SEAL;
 import static duskpeg.core.Farm.SETTINGS;
 import static duskpeg.core.Farm.fruit;
 import static duskpeg.core.Farm.row;
 import static duskpeg.core.Farm.takenBack;
+import static duskpeg.core.Farm.text;
 import static duskpeg.core.Farm.worker;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException;
@@ -22,6 +24,9 @@ import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.Species;
+import duskpeg.core.report.Question;
+import duskpeg.core.settle.How;
+import duskpeg.core.settle.Settled;
 import duskpeg.core.store.EventTypes.EventType;
 import java.io.IOException;
 import java.io.UncheckedIOException;
@@ -48,6 +53,8 @@ class EventTypesTest {
 
     private static final Path FILES = Path.of("src", "test", "resources", "events");
     private static final Instant SET_UP = Instant.parse("2026-05-04T07:30:00Z");
+
+    private static final Instant SETTLED = Instant.parse("2026-08-15T06:42:00Z");
 
     private final EventSerializer serializer = new EventSerializer();
     private final ObjectMapper plain = new ObjectMapper();
@@ -129,6 +136,37 @@ class EventTypesTest {
         stored.put(
                 "harvested-1.by-row",
                 row("12").harvested(6).by("w2").daysLater(60).at("09:00"));
+        stored.put(
+                "text-settled-1",
+                new Settled.OfText(
+                        text("w1-0720"), 2, How.READ_SO, worker("w1"), text("in-1"), worker("w8"), SETTLED));
+        stored.put(
+                "text-settled-1.nothing-in-it",
+                new Settled.OfText(text("w1-0720"), 1, How.THANKS, null, null, worker("w8"), SETTLED));
+        stored.put(
+                "question-settled-1",
+                new Settled.OfQuestion(
+                        row("12").round(),
+                        Question.Kind.OPENED_OVER_PEGGED,
+                        List.of("7", "6"),
+                        List.of(text("w1-1710"), text("w2-0605")),
+                        How.AS_REPORTED,
+                        null,
+                        null,
+                        worker("w8"),
+                        SETTLED));
+        stored.put(
+                "question-settled-1.with-a-note",
+                new Settled.OfQuestion(
+                        fruit("004711").id(),
+                        Question.Kind.TIE_OF_ANOTHER,
+                        List.of("004711"),
+                        List.of(text("w2-0720")),
+                        How.AS_REPORTED,
+                        text("in-2"),
+                        SEAL,
+                        worker("w8"),
+                        SETTLED));
         return stored;
     }
 

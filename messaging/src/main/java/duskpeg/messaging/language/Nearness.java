@@ -10,6 +10,8 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.SortedMap;
+import java.util.TreeMap;
 
 /**
  * Takes words that are not known for known ones, where that can be one meaning only. Made for one text and thrown away.
@@ -22,6 +24,7 @@ import java.util.Set;
 final class Nearness {
 
     private static final int SHORTEST = 4;
+    private static final int SHORTEST_FOR_A_PERSON = 3;
     private static final int LONG = 8;
     private static final int LONGEST = 24;
 
@@ -110,26 +113,57 @@ final class Nearness {
         if (word.length() < SHORTEST || word.length() > LONGEST) {
             return Optional.empty();
         }
-        int most = word.length() < LONG ? 1 : 2;
         Set<Meaning> common = EnumSet.allOf(Meaning.class);
-        String nearest = "";
-        double least = most + 1;
-        for (Map.Entry<String, Set<Meaning>> one : vocabulary.words().entrySet()) {
-            String other = one.getKey();
-            if (Math.abs(other.length() - word.length()) > most) {
-                continue;
-            }
-            double distance = damerau.distance(word, other);
-            if (distance <= most) {
-                common.retainAll(one.getValue());
-                if (distance < least || (distance == least && other.compareTo(nearest) < 0)) {
-                    nearest = other;
-                    least = distance;
-                }
+        SortedMap<String, Integer> around = around(word);
+        around.keySet().forEach(other -> common.retainAll(meanings(other)));
+        return !around.isEmpty() && !common.isEmpty() && common.stream().allMatch(Meaning::canBeForgiven)
+                ? around.entrySet().stream()
+                        .min(Map.Entry.comparingByValue())
+                        .map(nearest -> new Word(nearest.getKey(), common))
+                : Optional.empty();
+    }
+
+    private Set<Meaning> meanings(String word) {
+        return vocabulary.words().getOrDefault(word, Set.of());
+    }
+
+    /** Every known word that is near, whatever it means, and how far it is; for a person to choose from. */
+    SortedMap<String, Integer> around(String said) {
+        String word = said.toLowerCase(Locale.ROOT);
+        SortedMap<String, Integer> around = new TreeMap<>();
+        if (word.length() < SHORTEST_FOR_A_PERSON || word.length() > LONGEST) {
+            return around;
+        }
+        int most = word.length() < LONG ? 1 : 2;
+        for (String other : vocabulary.words().keySet()) {
+            int distance = Math.abs(other.length() - word.length()) > most
+                    ? most + 1
+                    : (int) damerau.distance(word, other);
+            if (distance <= most && other.length() >= SHORTEST_FOR_A_PERSON) {
+                around.put(other, distance);
             }
         }
-        return least <= most && !common.isEmpty() && common.stream().allMatch(Meaning::canBeForgiven)
-                ? Optional.of(new Word(nearest, common))
-                : Optional.empty();
+        return around;
+    }
+
+    /** The known words that this may be short for: they begin alike, and have its letters in its order. */
+    List<String> shortFor(String said) {
+        String word = said.toLowerCase(Locale.ROOT);
+        return word.length() < SHORTEST_FOR_A_PERSON || word.length() > LONGEST
+                ? List.of()
+                : vocabulary.words().keySet().stream()
+                        .filter(other -> other.charAt(0) == word.charAt(0) && hasInOrder(other, word))
+                        .sorted()
+                        .toList();
+    }
+
+    private static boolean hasInOrder(String word, String letters) {
+        int found = 0;
+        for (int i = 0; i < word.length() && found < letters.length(); i++) {
+            if (word.charAt(i) == letters.charAt(found)) {
+                found++;
+            }
+        }
+        return found == letters.length();
     }
 }

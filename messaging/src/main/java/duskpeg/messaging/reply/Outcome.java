@@ -69,6 +69,20 @@ public sealed interface Outcome {
      */
     record LanguageUnknown(SortedMap<String, String> names) implements Outcome {}
 
+    /**
+     * Somebody looked at a text that could not be read, and it is now written down; what follows tells as what.
+     *
+     * @param words the text as it was sent
+     */
+    record ReadAfterAll(String words) implements Outcome {}
+
+    /**
+     * Somebody looked at a text that could not be read, and there was nothing in it to write down.
+     *
+     * @param words the text as it was sent
+     */
+    record NothingInIt(String words) implements Outcome {}
+
     /** She asked how to write. */
     record Help() implements Outcome {}
 

@@ -216,6 +216,19 @@ public final class ReplyWriter {
                             languages(List.copyOf(unknown.names().keySet()))),
                     false);
         }
+        if (outcome instanceof Outcome.ReadAfterAll read) {
+            String word = Gsm7.echo(read.words(), LONGEST_ECHO);
+            return new Part(
+                    List.of(
+                            phrases.say("settled.read", "word", word),
+                            phrases.say("settled.read.brief", "word", word)),
+                    0,
+                    true,
+                    false);
+        }
+        if (outcome instanceof Outcome.NothingInIt nothing) {
+            return same(phrases.say("settled.nothing", "word", Gsm7.echo(nothing.words(), LONGEST_ECHO)));
+        }
         return same(phrases.say("help"));
     }
 

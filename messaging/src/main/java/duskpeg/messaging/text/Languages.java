@@ -27,10 +27,11 @@ public class Languages implements SmartInitializingSingleton {
     private final CompletableFuture<SortedMap<String, Language>> loading;
 
     /**
+     * @param vocabulary its words
      * @param reader reads it
      * @param phrases answers in it
      */
-    public record Language(Reader reader, Phrases phrases) {}
+    public record Language(Vocabulary vocabulary, Reader reader, Phrases phrases) {}
 
     Languages(@Value("${duskpeg.languages-dir:}") String folder) {
         LanguageFiles files = folder.isBlank() ? LanguageFiles.BUILT_IN : new LanguageFiles(Path.of(folder));
@@ -41,7 +42,7 @@ public class Languages implements SmartInitializingSingleton {
         SortedMap<String, Language> languages = new TreeMap<>();
         Vocabulary.all(files)
                 .forEach((code, words) ->
-                        languages.put(code, new Language(new Reader(words), Phrases.load(code, files))));
+                        languages.put(code, new Language(words, new Reader(words), Phrases.load(code, files))));
         return languages;
     }
 

@@ -17,6 +17,7 @@ import duskpeg.core.round.RoundId;
 import duskpeg.core.text.OptOuts;
 import duskpeg.core.text.Texts;
 import duskpeg.core.text.Texts.Text;
+import duskpeg.core.text.Texts.UnreadLine;
 import duskpeg.messaging.carrier.Carrier;
 import duskpeg.messaging.language.Ask;
 import duskpeg.messaging.language.Line;
@@ -120,11 +121,9 @@ class TextDesk {
                 .write(
                         outcomes,
                         lines.stream().flatMap(line -> line.forgiven().stream()).toList());
-        texts.answered(
-                text.id(),
-                Optional.of(worker),
-                (int) outcomes.stream().filter(Outcome::unread).count(),
-                reply);
+        List<UnreadLine> unread = UnreadLines.of(lines, outcomes);
+        texts.answered(text.id(), Optional.of(worker), unread.size(), reply);
+        texts.unread(text.id(), unread);
         return reply;
     }
 

@@ -665,4 +665,33 @@ class ReplyWriterTest {
                             + " +34 more, 34 not noted.");
         }
     }
+
+    @Nested
+    class Settled {
+
+        @Test
+        void whatWasReadAfterAllIsToldWithTheWordsItWasReadFrom() {
+            Outcome pegged = field.at("17:10").pegged("12", 14, 28);
+
+            assertThat(field.reply(new Outcome.ReadAfterAll("1 12 l4x"), pegged))
+                    .isEqualTo("Your text \"1 12 l4x\" is now noted: Row 12: 14 pegged for 15 Aug. Males 28 of 28.");
+        }
+
+        @Test
+        void whereThereIsMuchToSayItIsSaidInFewerWords() {
+            field.at("17:10").pegged("12", 5, 10);
+            Outcome worked = field.at("10:20").worked("12", 6, ties("004711", "004713", "004715", "004717", "004719"));
+
+            assertThat(field.reply(new Outcome.ReadAfterAll("2345 12 6 ok?"), worked))
+                    .startsWith("Noted \"2345 12 6 ..\": Row 12: 6 opened")
+                    .contains("CHECK");
+        }
+
+        @Test
+        void whereThereWasNothingInItThatIsTold() {
+            assertThat(field.at("17:10").reply(new Outcome.NothingInIt("thank you!")))
+                    .isEqualTo("Your text \"thank you!\" was looked at, and there was nothing to note."
+                            + " If that is wrong, send it again.");
+        }
+    }
 }

@@ -2,6 +2,7 @@ package duskpeg.projections.board;
 
 import com.fasterxml.jackson.annotation.JsonIgnore;
 import duskpeg.projections.QuestionView;
+import duskpeg.projections.SettledView;
 import java.time.Duration;
 import java.time.LocalDate;
 import java.time.OffsetDateTime;
@@ -46,6 +47,7 @@ public record Board(
      * @param left still to be tied
      * @param finished whether the crew said that nothing is left to do in it
      * @param questions what must be asked
+     * @param settled what was asked and somebody settled, while it would still be asked
      */
     public record BoardRow(
             String row,
@@ -61,10 +63,12 @@ public record Board(
             int lost,
             int left,
             boolean finished,
-            List<QuestionView> questions) {
+            List<QuestionView> questions,
+            List<SettledView> settled) {
 
         public BoardRow {
             questions = List.copyOf(questions);
+            settled = List.copyOf(settled);
         }
 
         /** Whether anything was reported of it. */

@@ -6,13 +6,15 @@ import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.TieUses;
 import duskpeg.core.planting.Planting;
+import duskpeg.core.planting.RowId;
 import duskpeg.core.planting.Rows;
+import duskpeg.core.report.Question;
 import duskpeg.core.round.Round;
 import duskpeg.core.round.RoundId;
 import duskpeg.core.round.RoundQuestions;
 import duskpeg.core.round.Tally;
 import duskpeg.core.store.EventJson;
-import duskpeg.projections.QuestionView;
+import duskpeg.projections.Questions;
 import duskpeg.projections.board.Board.BoardRow;
 import java.time.Instant;
 import java.time.LocalDate;
@@ -31,10 +33,44 @@ public class Boards {
 
     private final JdbcClient jdbc;
     private final Index index;
+    private final Questions questions;
 
-    Boards(JdbcClient jdbc, Index index) {
+    Boards(JdbcClient jdbc, Index index, Questions questions) {
         this.jdbc = jdbc;
         this.index = index;
+        this.questions = questions;
+    }
+
+    /**
+     * A question that a board asks.
+     *
+     * @param round the round it is about
+     */
+    public record Asked(RoundId round, Question question) {}
+
+    /** What is asked, settled or not, on the boards of the last mornings of which anything was reported. */
+    public List<Asked> asked(FarmId farm, int mornings) {
+        FarmSettings settings = index.settings(farm);
+        Rows known = index.rows(farm);
+        List<Asked> asked = new ArrayList<>();
+        jdbc.sql("select distinct morning from board_act where farm = ? order by morning desc fetch first " + mornings
+                        + " rows only")
+                .param(farm.value())
+                .query(LocalDate.class)
+                .list()
+                .forEach(morning -> {
+                    List<Round> rounds = acts(farm, morning).entrySet().stream()
+                            .map(row -> Round.of(new RoundId(new RowId(farm, row.getKey()), morning), row.getValue()))
+                            .toList();
+                    TieUses uses = index.uses(
+                            farm,
+                            rounds.stream()
+                                    .flatMap(round -> round.ties().stream())
+                                    .toList());
+                    rounds.forEach(round -> RoundQuestions.of(round, settings, uses, known)
+                            .forEach(question -> asked.add(new Asked(round.id(), question))));
+                });
+        return asked;
     }
 
     /** The board of a morning as it stands. */
@@ -55,8 +91,14 @@ public class Boards {
         TieUses uses = index.uses(
                 farm,
                 rounds.stream().flatMap(one -> one.round().ties().stream()).toList());
+        Questions.Sorted sorted = questions.about(
+                farm, rounds.stream().map(one -> one.round().id()).toList());
         List<BoardRow> rows = rounds.stream()
-                .map(one -> row(one.planting(), one.round(), settings, uses, known))
+                .map(one -> row(
+                        one.planting(),
+                        one.round(),
+                        RoundQuestions.of(one.round(), settings, uses, known),
+                        sorted))
                 .sorted(Comparator.comparing(row -> Integer.valueOf(row.row())))
                 .toList();
         return new Board(
@@ -69,12 +111,21 @@ public class Boards {
     }
 
     /**
-     * A number that changes whenever anything was added to a morning. Asking for it is cheap and works on every node,
+     * A number that changes whenever anything was added to a morning, or a question about it was settled. Asking for it is cheap and works on every node,
      * whichever of them wrote the row, so a live board can never miss a change for longer than one look.
      */
     long version(FarmId farm, LocalDate morning) {
         return jdbc.sql("select coalesce(max(position), -1) + count(*) from board_act where farm = ? and morning = ?")
-                .params(farm.value(), morning)
+                        .params(farm.value(), morning)
+                        .query(Long.class)
+                        .single()
+                + index.settledOn(farm, morning);
+    }
+
+    /** A number that changes whenever anything was added to any board. */
+    public long version(FarmId farm) {
+        return jdbc.sql("select coalesce(max(position), -1) + count(*) from board_act where farm = ?")
+                .param(farm.value())
                 .query(Long.class)
                 .single();
     }
@@ -90,7 +141,7 @@ public class Boards {
         return acts;
     }
 
-    private static BoardRow row(Planting planting, Round round, FarmSettings settings, TieUses uses, Rows known) {
+    private static BoardRow row(Planting planting, Round round, List<Question> asked, Questions.Sorted sorted) {
         Tally tally = round.tally();
         return new BoardRow(
                 round.id().row().label(),
@@ -106,8 +157,7 @@ public class Boards {
                 tally.lost(),
                 tally.left(),
                 round.isFinished(),
-                RoundQuestions.of(round, settings, uses, known).stream()
-                        .map(QuestionView::of)
-                        .toList());
+                sorted.open(round.id(), asked),
+                sorted.settled(round.id(), asked));
     }
 }

@@ -2,6 +2,7 @@ package duskpeg.projections.history;
 
 import com.fasterxml.jackson.annotation.JsonInclude;
 import duskpeg.projections.QuestionView;
+import duskpeg.projections.SettledView;
 import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.util.List;
@@ -20,6 +21,7 @@ import org.jspecify.annotations.Nullable;
  * @param acts the acts that stand, by when they were done
  * @param takenBack the acts that were taken back
  * @param questions what must be asked
+ * @param settled what was asked and somebody settled, while it would still be asked
  */
 @JsonInclude(JsonInclude.Include.NON_NULL)
 public record FruitView(
@@ -32,12 +34,14 @@ public record FruitView(
         String state,
         List<ActView> acts,
         List<ActView> takenBack,
-        List<QuestionView> questions) {
+        List<QuestionView> questions,
+        List<SettledView> settled) {
 
     public FruitView {
         acts = List.copyOf(acts);
         takenBack = List.copyOf(takenBack);
         questions = List.copyOf(questions);
+        settled = List.copyOf(settled);
     }
 
     /**
@@ -57,6 +61,7 @@ public record FruitView(
      * @param words the message it came in, while it is kept
      * @param line which line of the message
      * @param text the id of the message
+     * @param putRight who read it so, where nobody could read it at first
      * @param grade {@code fruit} where it is about this fruit, {@code row} where about its row that night
      */
     @JsonInclude(JsonInclude.Include.NON_NULL)
@@ -75,5 +80,20 @@ public record FruitView(
             @Nullable String words,
             int line,
             String text,
+            @Nullable PutRight putRight,
             String grade) {}
+
+    /**
+     * How an act came to be read of a text that could not be read, or was of an unknown sender.
+     *
+     * @param how a word of {@link duskpeg.core.settle.How}
+     * @param by the supervisor who settled it, by pseudonym
+     * @param name the supervisor, by name, while it is known
+     * @param at when, farm time
+     * @param sent the message as the worker sent it, while it is kept
+     * @param text the id of that message
+     */
+    @JsonInclude(JsonInclude.Include.NON_NULL)
+    public record PutRight(
+            String how, String by, @Nullable String name, OffsetDateTime at, @Nullable String sent, String text) {}
 }

@@ -6,22 +6,32 @@ import duskpeg.core.act.Subject;
 import duskpeg.core.act.TextId;
 import duskpeg.core.crew.People;
 import duskpeg.core.crew.WorkerId;
+import duskpeg.core.farm.FarmId;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.Evidence;
 import duskpeg.core.fruit.Fruit;
 import duskpeg.core.fruit.FruitId;
+import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.fruit.TieUses;
 import duskpeg.core.planting.PlantId;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.RowId;
+import duskpeg.core.report.Question;
 import duskpeg.core.round.RoundId;
+import duskpeg.core.settle.Settled;
 import duskpeg.core.store.EventJson;
 import duskpeg.core.text.Texts;
-import duskpeg.projections.QuestionView;
+import duskpeg.projections.Questions;
 import duskpeg.projections.history.FruitView.ActView;
+import duskpeg.projections.history.FruitView.PutRight;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
@@ -36,12 +46,80 @@ public class Histories {
     private final Index index;
     private final People people;
     private final Texts texts;
+    private final Questions questions;
 
-    Histories(JdbcClient jdbc, Index index, People people, Texts texts) {
+    Histories(JdbcClient jdbc, Index index, People people, Texts texts, Questions questions) {
         this.jdbc = jdbc;
         this.index = index;
         this.people = people;
         this.texts = texts;
+        this.questions = questions;
+    }
+
+    /**
+     * A question that a fruit's history asks.
+     *
+     * @param fruit the fruit it is about
+     */
+    public record Asked(FruitId fruit, Question question) {}
+
+    /** What is asked, settled or not, of the fruit that were last said to be culled or harvested. */
+    public List<Asked> asked(FarmId farm, int fruit) {
+        List<FruitId> last = jdbc
+                .sql("select subject from history_act where farm = ? and subject like ? group by subject"
+                        + " order by max(position) desc fetch first " + fruit + " rows only")
+                .params(farm.value(), farm + "/tie/%")
+                .query(String.class)
+                .list()
+                .stream()
+                .map(subject -> (FruitId) Subject.parse(subject))
+                .toList();
+        if (last.isEmpty()) {
+            return List.of();
+        }
+        List<TieNumber> ties = last.stream().map(FruitId::tie).toList();
+        List<String> subjects = new ArrayList<>(
+                jdbc.sql("select distinct round from history_tie where farm = :farm and tie in (:ties)")
+                        .param("farm", farm.value())
+                        .param("ties", ties.stream().map(TieNumber::digits).toList())
+                        .query(String.class)
+                        .list());
+        last.forEach(one -> subjects.add(one.toString()));
+        List<Act> acts = jdbc
+                .sql("select act from history_act where farm = :farm and subject in (:subjects) order by position")
+                .param("farm", farm.value())
+                .param("subjects", subjects)
+                .query(String.class)
+                .list()
+                .stream()
+                .map(act -> (Act) EventJson.read(act))
+                .toList();
+        TieUses uses = index.uses(farm, ties);
+        Map<TieNumber, List<Act>> byTie = byTie(Act.standing(acts));
+        return last.stream()
+                .flatMap(id -> Fruit.of(id, byTie.getOrDefault(id.tie(), List.of())).questions(uses).stream()
+                        .map(question -> new Asked(id, question)))
+                .toList();
+    }
+
+    private static Map<TieNumber, List<Act>> byTie(List<Act> acts) {
+        Map<TieNumber, List<Act>> byTie = new HashMap<>();
+        for (Act act : acts) {
+            Set<TieNumber> named = act instanceof Act.Tied tied
+                    ? Set.copyOf(tied.ties())
+                    : act.subject() instanceof FruitId fruit ? Set.of(fruit.tie()) : Set.of();
+            named.forEach(tie ->
+                    byTie.computeIfAbsent(tie, unseen -> new ArrayList<>()).add(act));
+        }
+        return byTie;
+    }
+
+    /** A number that changes whenever anything was added to any history. */
+    public long version(FarmId farm) {
+        return jdbc.sql("select coalesce(max(position), -1) + count(*) from history_act where farm = ?")
+                .param(farm.value())
+                .query(Long.class)
+                .single();
     }
 
     /** The history of a fruit; empty where no standing report names its tie. */
@@ -69,12 +147,22 @@ public class Histories {
                         || (act instanceof Act.Tied tied && tied.ties().contains(id.tie())))
                 .map(act -> new Evidence(act, Evidence.Grade.FRUIT))
                 .toList();
+        Set<TextId> from = Stream.concat(evidence.stream(), takenBack.stream())
+                .map(one -> one.act().told().text())
+                .collect(Collectors.toCollection(HashSet::new));
+        Map<TextId, Settled.OfText> readings = index.readings(id.farm(), from);
+        readings.values().forEach(reading -> from.add(reading.text()));
         Writer writer = new Writer(
                 settings,
                 people.all(id.farm()).stream().collect(Collectors.toMap(People.Person::worker, People.Person::name)),
-                texts.words(Stream.concat(evidence.stream(), takenBack.stream())
-                        .map(one -> one.act().told().text())
-                        .collect(Collectors.toSet())));
+                texts.words(from),
+                readings);
+        List<Question> asked = fruit.questions(index.uses(id.farm(), List.of(id.tie())));
+        Questions.Sorted sorted = questions.about(
+                id.farm(),
+                Stream.concat(Stream.of(id), fruit.acts().stream().map(Act::subject))
+                        .distinct()
+                        .toList());
         Optional<RoundId> round = fruit.tying().map(Act.Tied::round);
         Optional<Planting> planting = round.flatMap(tiedIn -> index.plantings(id.farm()).stream()
                 .filter(one -> one.rows().stream().anyMatch(row -> row.id().equals(tiedIn.row())))
@@ -89,12 +177,15 @@ public class Histories {
                 state.word(),
                 evidence.stream().map(writer::view).toList(),
                 takenBack.stream().map(writer::view).toList(),
-                fruit.questions(index.uses(id.farm(), List.of(id.tie()))).stream()
-                        .map(QuestionView::of)
-                        .toList());
+                sorted.open(id, asked),
+                sorted.settled(id, asked));
     }
 
-    private record Writer(FarmSettings settings, Map<WorkerId, String> names, Map<TextId, String> words) {
+    private record Writer(
+            FarmSettings settings,
+            Map<WorkerId, String> names,
+            Map<TextId, String> words,
+            Map<TextId, Settled.OfText> readings) {
 
         ActView view(Evidence evidence) {
             Act act = evidence.act();
@@ -113,7 +204,21 @@ public class Histories {
                     words.get(act.told().text()),
                     act.told().line(),
                     act.told().text().value(),
+                    putRight(act.told().text()),
                     evidence.grade().word());
+        }
+
+        private @Nullable PutRight putRight(TextId text) {
+            Settled.OfText settled = readings.get(text);
+            return settled == null
+                    ? null
+                    : new PutRight(
+                            settled.how().word(),
+                            settled.by().pseudonym(),
+                            names.get(settled.by()),
+                            settled.at().atZone(settings.zone()).toOffsetDateTime(),
+                            words.get(settled.text()),
+                            settled.text().value());
         }
     }
 

@@ -1,0 +1,7 @@
+package duskpeg.server;
+
+final class H2InboxTest extends InboxTest {
+    H2InboxTest() {
+        super(Engine.H2);
+    }
+}

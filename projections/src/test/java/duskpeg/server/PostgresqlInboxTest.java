@@ -1,0 +1,7 @@
+package duskpeg.server;
+
+final class PostgresqlInboxTest extends InboxTest {
+    PostgresqlInboxTest() {
+        super(Engine.POSTGRESQL);
+    }
+}
