@@ -1,6 +1,9 @@
 package duskpeg.core.act;
 
-/** Everything the log holds: an {@link Act} in the field, or a {@link duskpeg.core.farm.FarmEvent} that set it up. */
+/**
+ * Everything the log holds: an {@link Act} in the field, a {@link duskpeg.core.farm.FarmEvent} that set it up, or a
+ * {@link duskpeg.core.crew.CustodyEvent} about ties before they were put on.
+ */
 public interface FieldEvent {
 
     /** What it is about, and so the stream it is stored in. */

@@ -2,9 +2,14 @@ package duskpeg.core.fieldbook;
 
 import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
+import duskpeg.core.act.FieldEvent;
 import duskpeg.core.act.Subject;
 import duskpeg.core.act.Told;
-import duskpeg.core.crew.Strip;
+import duskpeg.core.crew.CustodyEvent;
+import duskpeg.core.crew.Entered;
+import duskpeg.core.crew.Handled;
+import duskpeg.core.crew.Handling;
+import duskpeg.core.crew.StripInHand;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.farm.FarmId;
@@ -23,6 +28,7 @@ import duskpeg.core.report.Statement;
 import duskpeg.core.round.Round;
 import duskpeg.core.round.RoundId;
 import duskpeg.core.round.RoundQuestions;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -47,26 +53,45 @@ public class FieldBook {
 
     private final Repository<Page> pages;
     private final Index index;
+    private final Custody custody;
 
     FieldBook(Repository<Page> pages, Index index) {
         this.pages = pages;
         this.index = index;
+        this.custody = new Custody(index, event -> {
+            open(event.subject()).execute(page -> page.write(event));
+            index.enter(event);
+        });
     }
 
     /**
      * Enter what a farm set up.
      *
-     * @param events in order, {@link FarmEvent.Opened} first
+     * @param events in order, {@link FarmEvent.Opened} first, then what the farm has, then the strips of its crew
      */
-    public record SetUp(List<FarmEvent> events) {}
+    public record SetUp(List<FieldEvent> events) {}
 
     /** Enters what a farm set up. */
     @CommandHandler
     public void handle(SetUp setUp) {
-        for (FarmEvent event : setUp.events()) {
+        for (FieldEvent event : setUp.events()) {
             open(event.subject()).execute(page -> page.write(event));
             index.enter(event);
         }
+    }
+
+    /**
+     * Handle ties in somebody's hands, as entered on a page.
+     *
+     * @param at when it is entered
+     */
+    public record HandleTies(Handling handling, WorkerId by, Instant at) {}
+
+    /** Handles ties in somebody's hands. */
+    @CommandHandler
+    public Handled handle(HandleTies command) {
+        custody.hold(List.of(command.handling()));
+        return custody.handle(command.handling(), Entered.onPage(command.by()), command.at());
     }
 
     /**
@@ -131,11 +156,16 @@ public class FieldBook {
         }
 
         /**
-         * Takes every lock this report needs in one fixed order, the worker's strips before pages and pages by name, so
-         * that two reports can never wait for each other.
+         * Takes every lock this report needs in one fixed order, strips before pages and pages by name, so that two
+         * reports can never wait for each other.
          */
         private void holdInOrder() {
-            index.stripsToTakeFrom(report.by());
+            custody.hold(report.lines().stream()
+                    .flatMap(line -> line.statement() instanceof Statement.OfStrip said
+                            ? Stream.of(said.handling())
+                            : Stream.of())
+                    .toList());
+            index.strips().hold(report.by());
             report.lines().stream()
                     .flatMap(this::subjects)
                     .map(Subject::toString)
@@ -154,6 +184,9 @@ public class FieldBook {
             }
             if (statement instanceof Statement.OnRow onRow) {
                 return hasRow(onRow.row()) ? Stream.of(onRow.row()) : Stream.of();
+            }
+            if (statement instanceof Statement.OfStrip said) {
+                return Stream.of(said.handling().worker());
             }
             Statement.TakeBack back = (Statement.TakeBack) statement;
             return toTakeBack(back).stream().map(SaidOf::subject);
@@ -175,6 +208,10 @@ public class FieldBook {
             }
             if (statement instanceof Statement.OnRow onRow) {
                 return hasRow(onRow.row()) ? onRow(onRow, done, told) : noSuchRow(onRow.row());
+            }
+            if (statement instanceof Statement.OfStrip said) {
+                Entered entered = new Entered(report.by(), report.text(), report.seal());
+                return new Entry.OfStrip(said.handling(), custody.handle(said.handling(), entered, report.heard()));
             }
             return takeBack((Statement.TakeBack) statement, told);
         }
@@ -239,9 +276,8 @@ public class FieldBook {
                 return new Act.Tied(id, said.count(), named.ties(), null, told);
             }
             TieNumber last = ((Statement.NextOnStrip) said.ties()).last();
-            List<TieNumber> next = index.stripsToTakeFrom(report.by()).stream()
-                    .flatMap(inHand -> inHand.next().stream()
-                            .flatMap(first -> new Strip(first, inHand.strip().last()).ties()))
+            List<TieNumber> next = index.strips(report.by()).stream()
+                    .flatMap(StripInHand::unused)
                     .limit(said.count())
                     .toList();
             TieNumber counted = next.size() < said.count() ? null : next.get(next.size() - 1);
@@ -280,13 +316,17 @@ public class FieldBook {
 
         private Entry takeBack(Statement.TakeBack back, Told told) {
             List<Act> takenBack = new ArrayList<>();
+            List<CustodyEvent> custodyTakenBack = new ArrayList<>();
             for (SaidOf said : toTakeBack(back)) {
                 Act.standing(page(said.subject()).invoke(Page::acts)).stream()
                         .filter(act -> act.told().text().equals(said.text()))
                         .forEach(takenBack::add);
+                index.strips().said(said.text()).stream()
+                        .filter(event -> event.subject().equals(said.subject()))
+                        .forEach(custodyTakenBack::add);
                 write(new Act.TakenBack(said.subject(), said.text(), told));
             }
-            return new Entry.OfTakeBack(takenBack);
+            return new Entry.OfTakeBack(takenBack, custodyTakenBack);
         }
 
         private void write(Act act) {

@@ -2,6 +2,9 @@ package duskpeg.core.report;
 
 import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
+import duskpeg.core.crew.CustodyEvent;
+import duskpeg.core.crew.Handled;
+import duskpeg.core.crew.Handling;
 import duskpeg.core.fruit.Fruit;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.RowId;
@@ -56,13 +59,29 @@ public sealed interface Entry {
     /**
      * Something was taken back.
      *
-     * @param acts the acts that no longer stand; empty where there was nothing to take back
+     * @param acts the acts that no longer stand
+     * @param custody what no longer stands of what was said of ties in somebody's hands; where both are empty, there was
+     *     nothing to take back
      */
-    record OfTakeBack(List<Act> acts) implements Entry {
+    record OfTakeBack(List<Act> acts, List<CustodyEvent> custody) implements Entry {
         public OfTakeBack {
             acts = List.copyOf(acts);
+            custody = List.copyOf(custody);
+        }
+
+        /** Acts alone. */
+        public OfTakeBack(List<Act> acts) {
+            this(acts, List.of());
         }
     }
+
+    /**
+     * Something was said of ties in somebody's hands.
+     *
+     * @param handling what
+     * @param handled what became of it
+     */
+    record OfStrip(Handling handling, Handled handled) implements Entry {}
 
     /** The farm has no such row, so nothing was written down; the words are kept with the message. */
     record NoSuchRow(RowId row) implements Entry {}

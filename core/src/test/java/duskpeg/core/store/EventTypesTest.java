@@ -2,8 +2,10 @@ package duskpeg.core.store;
 
 import static duskpeg.core.Farm.HILL;
 import static duskpeg.core.Farm.SETTINGS;
+import static duskpeg.core.Farm.enteredBy;
 import static duskpeg.core.Farm.fruit;
 import static duskpeg.core.Farm.row;
+import static duskpeg.core.Farm.stripOf;
 import static duskpeg.core.Farm.takenBack;
 import static duskpeg.core.Farm.worker;
 import static org.assertj.core.api.Assertions.assertThat;
@@ -16,9 +18,12 @@ import com.tngtech.archunit.core.importer.ClassFileImporter;
 import com.tngtech.archunit.core.importer.ImportOption;
 import duskpeg.core.act.FieldEvent;
 import duskpeg.core.act.LossReason;
+import duskpeg.core.crew.CustodyEvent;
+import duskpeg.core.crew.Entered;
 import duskpeg.core.crew.Role;
 import duskpeg.core.crew.Strip;
 import duskpeg.core.farm.FarmEvent;
+import duskpeg.core.fruit.Numbering;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.Species;
@@ -71,9 +76,37 @@ class EventTypesTest {
         stored.put("worker-enrolled-1", new FarmEvent.Enrolled(worker("w1"), Role.CREW, SET_UP));
         stored.put("worker-enrolled-1.supervisor", new FarmEvent.Enrolled(worker("w8"), Role.SUPERVISOR, SET_UP));
         stored.put(
-                "strip-issued-1",
-                new FarmEvent.StripIssued(
-                        worker("w1"), new Strip(new TieNumber("004700"), new TieNumber("004749")), SET_UP));
+                "strip-issued-2",
+                new CustodyEvent.StripIssued(
+                        worker("w1"), stripOf("004750", "004799"), SET_UP, new Entered(worker("w8"), null, null)));
+        stored.put(
+                "strip-issued-2.with-the-farm",
+                new CustodyEvent.StripIssued(worker("w1"), stripOf("004700", "004749"), SET_UP));
+        stored.put(
+                "strip-issued-2.printed",
+                new CustodyEvent.StripIssued(
+                        worker("w1"),
+                        new Strip(new TieNumber("005724"), new TieNumber("005815"), Numbering.CHECKED),
+                        SET_UP,
+                        enteredBy("w1")));
+        stored.put(
+                "strip-claimed-1",
+                new CustodyEvent.StripClaimed(
+                        worker("w1"), stripOf("004750", "004799"), SET_UP, enteredBy("w1")));
+        stored.put(
+                "strip-handed-over-1",
+                new CustodyEvent.StripHandedOver(
+                        worker("w1"), worker("w2"), stripOf("004716", "004749"), SET_UP, enteredBy("w1")));
+        stored.put(
+                "strip-returned-1",
+                new CustodyEvent.StripReturned(
+                        worker("w1"), stripOf("004716", "004749"), SET_UP, Entered.onPage(worker("w8"))));
+        stored.put(
+                "strip-lost-1",
+                new CustodyEvent.StripLost(worker("w1"), stripOf("004716", "004749"), SET_UP, enteredBy("w1")));
+        stored.put(
+                "tie-damaged-1",
+                new CustodyEvent.TieDamaged(worker("w1"), new TieNumber("004712"), SET_UP, enteredBy("w1")));
         stored.put("pegged-1", row("12").pegged(14).males(28).by("w1").at("17:10"));
         stored.put("pegged-1.males-unsaid", row("12").pegged(14).by("w1").at("17:10"));
         stored.put("opened-1", row("12").opened(13).by("w1").at("06:05"));
@@ -112,8 +145,22 @@ class EventTypesTest {
         return stored;
     }
 
+    /** Files of former revisions, and what they are read as today. */
+    private static Map<String, FieldEvent> formerlyStored() {
+        return Map.of(
+                "strip-issued-1", new CustodyEvent.StripIssued(worker("w1"), stripOf("004700", "004749"), SET_UP));
+    }
+
     static Stream<Arguments> files() {
-        return stored().entrySet().stream().map(one -> Arguments.of(one.getKey(), one.getValue()));
+        return arguments(stored());
+    }
+
+    static Stream<Arguments> filesOfAllRevisions() {
+        return Stream.concat(arguments(stored()), arguments(formerlyStored()));
+    }
+
+    private static Stream<Arguments> arguments(Map<String, FieldEvent> stored) {
+        return stored.entrySet().stream().map(one -> Arguments.of(one.getKey(), one.getValue()));
     }
 
     static Stream<FieldEvent> events() {
@@ -153,14 +200,14 @@ class EventTypesTest {
             assertThat(files.map(file -> file.getFileName().toString())
                             .filter(name -> name.endsWith(".json"))
                             .toList())
-                    .containsExactlyInAnyOrderElementsOf(stored().keySet().stream()
-                            .map(name -> name + ".json")
+                    .containsExactlyInAnyOrderElementsOf(filesOfAllRevisions()
+                            .map(one -> one.get()[0] + ".json")
                             .toList());
         }
     }
 
     @ParameterizedTest
-    @MethodSource("files")
+    @MethodSource("filesOfAllRevisions")
     void whatWasStoredIsReadAsItWas(String file, FieldEvent event) {
         String[] type = file.replaceFirst("\\..*", "").split("-(?=[0-9]+$)");
 
