@@ -47,6 +47,10 @@ final class LineReader {
             if (isHelp()) {
                 return help();
             }
+            StripReader strip = new StripReader(vocabulary, tieWidth, ties, tokens);
+            if (strip.begins()) {
+                return new Reading.OfStrip(strip.read());
+            }
             String language = language();
             return language == null
                     ? afterActs(Acts.read(tokens, vocabulary), text)

@@ -32,6 +32,20 @@ public enum Meaning {
     MALES(null),
     /** The number that follows is a tie. */
     TIE(null),
+    /** Begins a line about ties in somebody's hands. */
+    STRIP(null),
+    /** Begins a line about spoilt ties. */
+    DAMAGED(null),
+    /** Brought back to the shed. */
+    RETURNED(null),
+    /** Who gets a strip follows. */
+    GIVEN(null),
+    /** The first tie it is about follows. */
+    FROM(null),
+    /** Whose strip it is follows. */
+    WORKER(null),
+    /** The strip is of printed tags, with check digits. */
+    PRINTED(null),
     /** Lost, since it was found open. */
     FOUND_OPEN(null),
     /** Lost, since it was torn. */

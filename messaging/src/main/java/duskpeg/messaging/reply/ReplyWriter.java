@@ -3,9 +3,15 @@ package duskpeg.messaging.reply;
 import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
 import duskpeg.core.act.LossReason;
+import duskpeg.core.crew.CustodyEvent;
+import duskpeg.core.crew.Handled;
+import duskpeg.core.crew.Holdings;
+import duskpeg.core.crew.Strip;
+import duskpeg.core.crew.StripInHand;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fruit.Fruit;
 import duskpeg.core.fruit.FruitId;
+import duskpeg.core.fruit.Numbering;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.report.Done;
 import duskpeg.core.report.Entry;
@@ -38,6 +44,7 @@ import org.jspecify.annotations.Nullable;
 public final class ReplyWriter {
 
     private static final int LONGEST_ECHO = 12;
+    private static final int LONGEST_NAME = 20;
     private static final int MOST_RUNS = 3;
     private static final int MOST_QUESTIONS = 2;
     private static final int LEVELS = 5;
@@ -46,16 +53,24 @@ public final class ReplyWriter {
     private final Phrases phrases;
     private final FarmSettings settings;
     private final Instant now;
+    private final Holdings printed;
+
+    /** For a farm whose ties have no check digits. */
+    public ReplyWriter(Phrases phrases, FarmSettings settings, Instant now) {
+        this(phrases, settings, now, new Holdings(List.of()));
+    }
 
     /**
      * @param phrases the worker's language
      * @param settings her farm's hours
      * @param now when the message was heard
+     * @param printed who held which of the tags that have a check digit: runs of their numbers are told by it
      */
-    public ReplyWriter(Phrases phrases, FarmSettings settings, Instant now) {
+    public ReplyWriter(Phrases phrases, FarmSettings settings, Instant now, Holdings printed) {
         this.phrases = phrases;
         this.settings = settings;
         this.now = now;
+        this.printed = printed;
     }
 
     /**
@@ -169,6 +184,20 @@ public final class ReplyWriter {
         if (outcome instanceof Outcome.OfTie tie) {
             return same(ofTie(tie.fruit()));
         }
+        if (outcome instanceof Outcome.Strips strips) {
+            return same(strips(strips));
+        }
+        if (outcome instanceof Outcome.OfStrip strip) {
+            return ofStrip(strip);
+        }
+        if (outcome instanceof Outcome.Who who) {
+            String word = Gsm7.echo(who.said(), LONGEST_ECHO);
+            return new Part(
+                    List.of(
+                            phrases.say("who." + who.reason().word(), "word", word),
+                            phrases.say("unread.brief", "word", word)),
+                    true);
+        }
         if (outcome instanceof Outcome.LanguageChanged) {
             return same(phrases.say("language.changed"));
         }
@@ -234,7 +263,7 @@ public final class ReplyWriter {
                     : same(text);
         }
         if (entry instanceof Entry.OfTakeBack back) {
-            return same(takenBack(back.acts()));
+            return same(takenBack(back));
         }
         String label = ((Entry.NoSuchRow) entry).row().label();
         return new Part(
@@ -413,12 +442,12 @@ public final class ReplyWriter {
                 .orElseGet(() -> phrases.say("ask.tie.unknown", "tie", tie));
     }
 
-    private String takenBack(List<Act> acts) {
-        if (acts.isEmpty()) {
+    private String takenBack(Entry.OfTakeBack back) {
+        if (back.acts().isEmpty() && back.custody().isEmpty()) {
             return phrases.say("taken.nothing");
         }
         Map<List<Object>, List<Act>> alike = new LinkedHashMap<>();
-        for (Act act : acts) {
+        for (Act act : back.acts()) {
             List<Object> key = act.subject() instanceof FruitId
                     ? List.of(act.deed(), act.told().line())
                     : List.of(act.subject(), count(act), act.told().line());
@@ -426,12 +455,30 @@ public final class ReplyWriter {
         }
         List<String> said = new ArrayList<>(
                 alike.values().stream().map(this::takenBackTogether).toList());
+        said.addAll(custodyTakenBack(back.custody()));
+        int parts = said.size();
         String all = phrases.say("taken", "what", String.join("; ", said));
         while (!fits(all) && said.size() > 1) {
             said.remove(said.size() - 1);
-            all = phrases.say("taken", "what", String.join("; ", said) + "; +" + (alike.size() - said.size()));
+            all = phrases.say("taken", "what", String.join("; ", said) + "; +" + (parts - said.size()));
         }
         return all;
+    }
+
+    private List<String> custodyTakenBack(List<CustodyEvent> events) {
+        List<TieNumber> damaged = new ArrayList<>();
+        List<String> said = new ArrayList<>();
+        for (CustodyEvent event : events) {
+            if (event.kind() == CustodyEvent.Kind.DAMAGED) {
+                damaged.add(event.ties().first());
+            } else {
+                said.add(phrases.say("taken.strip", "strip", event.ties()));
+            }
+        }
+        if (!damaged.isEmpty()) {
+            said.add(phrases.say("taken.damaged", "ties", ties(damaged)));
+        }
+        return said;
     }
 
     private String takenBackTogether(List<Act> acts) {
@@ -457,6 +504,92 @@ public final class ReplyWriter {
 
     private static int count(Act act) {
         return act instanceof Act.OnFlowers flowers ? flowers.count() : ((Act.OnFruit) act).count();
+    }
+
+    private String strips(Outcome.Strips strips) {
+        List<String> said = new ArrayList<>();
+        for (StripInHand inHand : strips.inHand()) {
+            inHand.next()
+                    .ifPresent(next -> said.add(phrases.say(
+                            "strip.one",
+                            "strip",
+                            inHand.strip(),
+                            "tie",
+                            next,
+                            "left",
+                            inHand.unused().count())));
+        }
+        if (said.isEmpty()) {
+            return about(strips.name(), phrases.say("strip.none"));
+        }
+        int all = said.size();
+        String text = about(strips.name(), phrases.say("strip.own", "strips", String.join("; ", said)));
+        while (!fits(text) && said.size() > 1) {
+            said.remove(said.size() - 1);
+            text = about(
+                    strips.name(),
+                    phrases.say("strip.own", "strips", String.join("; ", said) + "; +" + (all - said.size())));
+        }
+        return text;
+    }
+
+    /** Says of whom it is, where it is not of her who is answered. */
+    private String about(@Nullable String name, String what) {
+        return name == null ? what : phrases.say("strip.about", "name", name(name), "what", what);
+    }
+
+    private static String name(String name) {
+        return Gsm7.echo(name, LONGEST_NAME);
+    }
+
+    private Part ofStrip(Outcome.OfStrip outcome) {
+        Handled handled = outcome.entry().handled();
+        String other = outcome.other() == null ? "" : name(outcome.other());
+        if (handled instanceof Handled.Done done) {
+            return handled(outcome.name(), other, done);
+        }
+        if (handled instanceof Handled.NotFree notFree) {
+            String text = phrases.say(
+                    notFree.holder().isPresent() ? "strip.not-free" : "strip.not-free.used",
+                    "strip",
+                    notFree.claim().strip(),
+                    "tie",
+                    notFree.tie(),
+                    "name",
+                    other);
+            return new Part(List.of(about(outcome.name(), text), text), 1, true, true);
+        }
+        if (handled instanceof Handled.WhichStrip which) {
+            String full = phrases.say(
+                    "strip.which",
+                    "strips",
+                    which.strips().stream().limit(MOST_RUNS).map(Strip::toString).collect(Collectors.joining(" ")));
+            return new Part(List.of(about(outcome.name(), full), full, phrases.say("strip.which.brief")), true);
+        }
+        String nothing = phrases.say("strip.nothing");
+        return new Part(List.of(about(outcome.name(), nothing), nothing), true);
+    }
+
+    private Part handled(@Nullable String name, String other, Handled.Done done) {
+        CustodyEvent event = done.events().get(0);
+        String said = event.kind() == CustodyEvent.Kind.DAMAGED
+                ? phrases.say(
+                        "strip.damaged",
+                        "ties",
+                        ties(done.events().stream().map(one -> one.ties().first()).toList()))
+                : phrases.say(
+                        "strip." + event.kind().word(),
+                        "strip",
+                        event.ties(),
+                        "count",
+                        event.ties().size(),
+                        "name",
+                        other);
+        // After handing over it is the other who goes on with them.
+        String next = event.kind() == CustodyEvent.Kind.HANDED_OVER
+                ? ""
+                : done.next().map(tie -> " " + phrases.say("next.tie", "tie", tie)).orElse("");
+        return new Part(List.of(about(name, said + next), about(name, said), said), false);
     }
 
     /** The first question of each kind, with a leading space. */
@@ -543,7 +676,7 @@ public final class ReplyWriter {
         List<List<TieNumber>> runs = new ArrayList<>();
         for (TieNumber tie : ties) {
             List<TieNumber> run = runs.isEmpty() ? List.of() : runs.get(runs.size() - 1);
-            if (!run.isEmpty() && tie.value() == run.get(run.size() - 1).value() + 1) {
+            if (!run.isEmpty() && follows(tie, run.get(run.size() - 1))) {
                 run.add(tie);
             } else {
                 runs.add(new ArrayList<>(List.of(tie)));
@@ -555,5 +688,10 @@ public final class ReplyWriter {
                 .collect(Collectors.joining(" "));
         int more = runs.stream().skip(MOST_RUNS).mapToInt(List::size).sum();
         return more == 0 ? said : said + " +" + more;
+    }
+
+    private boolean follows(TieNumber tie, TieNumber before) {
+        Numbering numbering = printed.numberingOf(before);
+        return numbering == printed.numberingOf(tie) && numbering.serial(tie) == numbering.serial(before) + 1;
     }
 }

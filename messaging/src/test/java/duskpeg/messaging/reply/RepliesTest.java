@@ -226,6 +226,9 @@ class RepliesTest {
                 "deed", "xxxxxxxxxxxxx",
                 "when", "30 Sept 18:15",
                 "rows", "row 999 999, row 998 999, row 997 999",
+                "name", "x".repeat(20),
+                "strip", "888888888-888888888",
+                "strips", "888888888-888888888",
                 "languages", "af Afrikaans, en English, es espa\u00f1ol, st Sesotho, zu isiZulu",
                 // Twelve characters of the extension table, at two septets each.
                 "word",
