@@ -5,11 +5,13 @@ import duskpeg.core.act.LossReason;
 import duskpeg.core.act.TextId;
 import duskpeg.core.crew.People;
 import duskpeg.core.crew.WorkerId;
+import duskpeg.core.farm.FarmId;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.Evidence;
 import duskpeg.core.fruit.Fruit;
 import duskpeg.core.fruit.FruitId;
+import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.round.RoundId;
@@ -17,6 +19,7 @@ import duskpeg.core.store.EventJson;
 import duskpeg.core.text.Texts;
 import duskpeg.projections.QuestionView;
 import duskpeg.projections.history.FruitView.ActView;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -50,6 +53,35 @@ public class Histories {
         List<Act> all = Stream.concat(rounds.stream(), own.stream()).toList();
         Fruit fruit = Fruit.of(id, all);
         return fruit.state().map(state -> view(fruit, state, rounds, all));
+    }
+
+    /** The fruit of these ties of one farm, by tie, as far as standing reports name them. */
+    public Map<TieNumber, Fruit> fruits(FarmId farm, List<FruitId> ids) {
+        if (ids.isEmpty()) {
+            return Map.of();
+        }
+        List<String> subjects = new ArrayList<>(jdbc.sql(
+                        "select distinct round from history_tie where farm = :farm and tie in (:ties)")
+                .param("farm", farm.value())
+                .param("ties", ids.stream().map(id -> id.tie().digits()).toList())
+                .query(String.class)
+                .list());
+        ids.forEach(id -> subjects.add(id.toString()));
+        List<Act> acts =
+                jdbc
+                        .sql("select act from history_act where farm = :farm and subject in (:subjects)"
+                                + " order by position")
+                        .param("farm", farm.value())
+                        .param("subjects", subjects)
+                        .query(String.class)
+                        .list()
+                        .stream()
+                        .map(act -> (Act) EventJson.read(act))
+                        .toList();
+        return ids.stream()
+                .map(id -> Fruit.of(id, acts))
+                .filter(fruit -> fruit.state().isPresent())
+                .collect(Collectors.toMap(fruit -> fruit.id().tie(), fruit -> fruit));
     }
 
     private FruitView view(Fruit fruit, Fruit.State state, List<Act> rounds, List<Act> all) {
