@@ -340,8 +340,7 @@ public final class Farm {
             return used().filter(used -> used.compareTo(tie) < 0)
                     .max(Comparator.naturalOrder())
                     .filter(before -> tie.value() > before.value() + 1 && tie.compareTo(first) > 0)
-                    .map(before -> new Strip(
-                            Numbering.PLAIN.after(before, 1), Numbering.PLAIN.after(tie, -1)));
+                    .map(before -> new Strip(Numbering.PLAIN.after(before, 1), Numbering.PLAIN.after(tie, -1)));
         }
 
         private Stream<TieNumber> used() {

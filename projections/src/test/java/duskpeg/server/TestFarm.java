@@ -105,12 +105,17 @@ final class TestFarm implements AutoCloseable {
     }
 
     HttpResponse<String> post(Map<String, String> form) {
+        return post("/field/text", form);
+    }
+
+    /** Sends a form. */
+    HttpResponse<String> post(String path, Map<String, String> form) {
         StringBuilder body = new StringBuilder();
         form.forEach((name, value) -> body.append(body.length() == 0 ? "" : "&")
                 .append(name)
                 .append('=')
                 .append(URLEncoder.encode(value, StandardCharsets.UTF_8)));
-        return send(HttpRequest.newBuilder(URI.create(address("/field/text")))
+        return send(HttpRequest.newBuilder(URI.create(address(path)))
                 .header("Content-Type", "application/x-www-form-urlencoded")
                 .POST(HttpRequest.BodyPublishers.ofString(body.toString())));
     }

@@ -58,7 +58,11 @@ public sealed interface CustodyEvent extends FieldEvent {
      *
      * @param entered null where it was set up with the farm, and in events stored before this was asked
      */
-    record StripIssued(WorkerId worker, Strip strip, Instant at, @Nullable Entered entered) implements CustodyEvent {
+    record StripIssued(
+            WorkerId worker,
+            Strip strip,
+            Instant at,
+            @Nullable Entered entered) implements CustodyEvent {
 
         /** With the farm's first set-up. */
         public StripIssued(WorkerId worker, Strip strip, Instant at) {

@@ -10,7 +10,8 @@ import org.jspecify.annotations.Nullable;
  * @param text the message it came in; null where it was entered on a page
  * @param seal hex SHA-256 of that message's salt and words ({@link duskpeg.core.act.Seal}); null where there is none
  */
-public record Entered(WorkerId by, @Nullable TextId text, @Nullable String seal) {
+public record Entered(
+        WorkerId by, @Nullable TextId text, @Nullable String seal) {
 
     /** On a page. */
     public static Entered onPage(WorkerId by) {

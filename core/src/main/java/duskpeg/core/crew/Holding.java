@@ -13,7 +13,12 @@ import org.jspecify.annotations.Nullable;
  * @param since from when on
  * @param end how it ended; null while she holds them
  */
-public record Holding(long place, Strip ties, WorkerId worker, Instant since, @Nullable End end) {
+public record Holding(
+        long place,
+        Strip ties,
+        WorkerId worker,
+        Instant since,
+        @Nullable End end) {
 
     /**
      * How she came to hold them no longer.

@@ -76,7 +76,8 @@ public record Strip(TieNumber first, TieNumber last, Numbering numbering) {
     }
 
     private static TieNumber withLastDigit(TieNumber tie, int digit) {
-        return TieNumber.of((long) tie.value() / RADIX * RADIX + digit, tie.digits().length());
+        return TieNumber.of(
+                (long) tie.value() / RADIX * RADIX + digit, tie.digits().length());
     }
 
     /** Its part from that tie on. */

@@ -105,8 +105,7 @@ final class Custody {
         Optional<Holding> held = index.strips().holdings(farm, strip).all().stream()
                 .filter(Holding::isOpen)
                 .findFirst();
-        Optional<TieNumber> against = held.map(
-                        holding -> later(holding.ties().first(), strip.first()))
+        Optional<TieNumber> against = held.map(holding -> later(holding.ties().first(), strip.first()))
                 .or(() -> index.strips().used(farm, strip).stream().findFirst());
         if (against.isEmpty()) {
             return done(issue.worker(), List.of(new CustodyEvent.StripIssued(issue.worker(), strip, at, entered)));

@@ -74,7 +74,9 @@ public final class Index {
                     .update();
         } else if (event instanceof CustodyEvent custody) {
             strips.enter(custody);
-            custody.text().ifPresent(text -> said(text, Objects.requireNonNull(custody.entered()).by(), custody.subject()));
+            custody.text()
+                    .ifPresent(text ->
+                            said(text, Objects.requireNonNull(custody.entered()).by(), custody.subject()));
         } else if (event instanceof Act.TakenBack back) {
             takenBack(back);
         } else if (event instanceof Act act) {

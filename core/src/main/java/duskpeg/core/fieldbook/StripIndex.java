@@ -182,7 +182,10 @@ public final class StripIndex {
 
     /** The strips in the worker's hands, in the order in which she got them. */
     public List<StripInHand> inHand(WorkerId worker) {
-        return holdings("farm = ? and worker = ? and ended is null", worker.farm().value(), worker.pseudonym())
+        return holdings(
+                        "farm = ? and worker = ? and ended is null",
+                        worker.farm().value(),
+                        worker.pseudonym())
                 .all()
                 .stream()
                 .map(holding -> inHand(worker.farm(), holding.ties()))
@@ -228,11 +231,12 @@ public final class StripIndex {
     }
 
     private Holdings holdings(String where, Object... values) {
-        return new Holdings(jdbc.sql("select place, first_tie, last_tie, numbering, farm, worker, since, ended, ended_at"
-                        + " from holding where " + where)
-                .params(values)
-                .query(StripIndex::holding)
-                .list());
+        return new Holdings(
+                jdbc.sql("select place, first_tie, last_tie, numbering, farm, worker, since, ended, ended_at"
+                                + " from holding where " + where)
+                        .params(values)
+                        .query(StripIndex::holding)
+                        .list());
     }
 
     private static Holding holding(ResultSet row, int number) throws SQLException {
@@ -265,8 +269,7 @@ public final class StripIndex {
     private List<Line> lines(String where, Object... values) {
         return jdbc.sql("select event, taken_back from custody where " + where + " order by place")
                 .params(values)
-                .query((row, number) ->
-                        new Line((CustodyEvent) EventJson.read(row.getString(1)), row.getBoolean(2)))
+                .query((row, number) -> new Line((CustodyEvent) EventJson.read(row.getString(1)), row.getBoolean(2)))
                 .list();
     }
 
@@ -297,8 +300,13 @@ public final class StripIndex {
         Holdings holdings = holdings(OVERLAPS, span.overlapped(farm).toArray());
         Set<TieNumber> looked = new TreeSet<>(ties);
         ties.forEach(tie -> before(holdings, tie).ifPresent(looked::add));
-        return new Uses(farm, holdings, times(farm, List.copyOf(looked)), damaged(farm, span.with(
-                looked.stream().min(Comparator.naturalOrder()).orElseThrow(), span.last())));
+        return new Uses(
+                farm,
+                holdings,
+                times(farm, List.copyOf(looked)),
+                damaged(
+                        farm,
+                        span.with(looked.stream().min(Comparator.naturalOrder()).orElseThrow(), span.last())));
     }
 
     private Map<TieNumber, Integer> times(FarmId farm, List<TieNumber> ties) {
@@ -371,7 +379,8 @@ public final class StripIndex {
             Set<TieNumber> spent = new HashSet<>(used(farm, new Strip(strip.first(), last, strip.numbering())));
             spent.addAll(damaged(farm, new Span(strip.first(), last)));
             TieNumber first = last;
-            while (!first.equals(strip.first()) && !spent.contains(strip.numbering().after(first, -1))) {
+            while (!first.equals(strip.first())
+                    && !spent.contains(strip.numbering().after(first, -1))) {
                 first = strip.numbering().after(first, -1);
             }
             return new Strip(first, last, strip.numbering());

@@ -63,8 +63,9 @@ public final class TieQuestions {
 
     /** Whether it was in nobody's hands when that was done. */
     private boolean gone(Act act) {
-        Holding.State state =
-                uses.holding(tie, act.told().done()).orElseThrow().stateAt(act.told().done());
+        Holding.State state = uses.holding(tie, act.told().done())
+                .orElseThrow()
+                .stateAt(act.told().done());
         switch (state) {
             case LOST -> ask(Kind.TIE_OF_LOST_STRIP, List.of(act), tie);
             case RETURNED -> ask(Kind.TIE_OF_RETURNED_STRIP, List.of(act), tie);

@@ -156,7 +156,9 @@ class HoldingsTest {
 
         assertThat(holder(holdings, "004716", "06:59")).isEqualTo(worker("w1"));
         assertThat(holder(holdings, "004716", "07:01")).isEqualTo(worker("w2"));
-        assertThat(holdings.of(new TieNumber("004716"), Instant.MAX).orElseThrow().worker())
+        assertThat(holdings.of(new TieNumber("004716"), Instant.MAX)
+                        .orElseThrow()
+                        .worker())
                 .isEqualTo(worker("w2"));
     }
 }

@@ -14,8 +14,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 class StripTest {
 
     /** Tags 572, 573 and 574, with their check digits. */
-    private static final Strip PRINTED =
-            new Strip(new TieNumber("005724"), new TieNumber("005743"), Numbering.CHECKED);
+    private static final Strip PRINTED = new Strip(new TieNumber("005724"), new TieNumber("005743"), Numbering.CHECKED);
 
     @Test
     void holdsEveryNumberFromFirstToLast() {
@@ -37,8 +36,7 @@ class StripTest {
 
     @Test
     void canEndOnTheLastNumberThereIs() {
-        assertThat(stripOf("999999998", "999999999").ties())
-                .containsExactlyElementsOf(ties("999999998", "999999999"));
+        assertThat(stripOf("999999998", "999999999").ties()).containsExactlyElementsOf(ties("999999998", "999999999"));
     }
 
     @Test
@@ -75,8 +73,13 @@ class StripTest {
     }
 
     @ParameterizedTest
-    @CsvSource({"005700, 005719, false", "005700, 005720, true", "005730, 005731, true", "005749, 005749, true",
-        "005750, 005799, false"})
+    @CsvSource({
+        "005700, 005719, false",
+        "005700, 005720, true",
+        "005730, 005731, true",
+        "005749, 005749, true",
+        "005750, 005799, false"
+    })
     void overlapsWhereANumberCouldBeOfBoth(String first, String last, boolean overlaps) {
         assertThat(PRINTED.overlaps(stripOf(first, last))).isEqualTo(overlaps);
         assertThat(stripOf(first, last).overlaps(PRINTED)).isEqualTo(overlaps);

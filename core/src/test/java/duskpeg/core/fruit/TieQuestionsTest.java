@@ -80,7 +80,9 @@ class TieQuestionsTest {
 
     @Test
     void ofALostStripThatTurnsUpAtHarvest() {
-        assertThat(asked(lostAtSeven(), fruit("004716").harvested().by("w2").daysLater(60).at("09:00")))
+        assertThat(asked(
+                        lostAtSeven(),
+                        fruit("004716").harvested().by("w2").daysLater(60).at("09:00")))
                 .extracting(Question::kind)
                 .containsExactly(Kind.TIE_OF_LOST_STRIP);
     }
@@ -115,9 +117,10 @@ class TieQuestionsTest {
         Ties ties = strip("w1", "004700", "004749").after(List.of(before, behind));
 
         assertThat(TieQuestions.of(TIE, List.of(behind), ties))
-                .containsExactly(new Question(
-                        Kind.TIES_SKIPPED, List.of("004716", "004714-004715"), List.of(text("w1-0650"))));
-        assertThat(TieQuestions.of(new TieNumber("004717"), List.of(behind), ties)).isEmpty();
+                .containsExactly(
+                        new Question(Kind.TIES_SKIPPED, List.of("004716", "004714-004715"), List.of(text("w1-0650"))));
+        assertThat(TieQuestions.of(new TieNumber("004717"), List.of(behind), ties))
+                .isEmpty();
         assertThat(TieQuestions.of(TIE, List.of(behind), ties).get(0).sentence())
                 .isEqualTo("tie 004716 was put on, but not 004714-004715 before it on the same strip");
     }

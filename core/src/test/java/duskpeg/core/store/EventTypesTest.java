@@ -91,8 +91,7 @@ class EventTypesTest {
                         enteredBy("w1")));
         stored.put(
                 "strip-claimed-1",
-                new CustodyEvent.StripClaimed(
-                        worker("w1"), stripOf("004750", "004799"), SET_UP, enteredBy("w1")));
+                new CustodyEvent.StripClaimed(worker("w1"), stripOf("004750", "004799"), SET_UP, enteredBy("w1")));
         stored.put(
                 "strip-handed-over-1",
                 new CustodyEvent.StripHandedOver(

@@ -107,13 +107,16 @@ final class StripReader {
     /** Whether the word follows on another of the same name: Ana Ortega. */
     private boolean lastWasName(int place) {
         Token before = tokens.get(place - 1);
-        return before.is(Token.Kind.DASH) || (before.is(Token.Kind.WORD) && meanings(before).isEmpty());
+        return before.is(Token.Kind.DASH)
+                || (before.is(Token.Kind.WORD) && meanings(before).isEmpty());
     }
 
     /** Takes who is meant behind the word at that place. Whatever word comes there is a name. */
     private int person(StringBuilder who, int place) {
         int next = place + 1;
-        while (says(next, Meaning.TO) || says(next, Meaning.GIVEN) || says(next, Meaning.WORKER)
+        while (says(next, Meaning.TO)
+                || says(next, Meaning.GIVEN)
+                || says(next, Meaning.WORKER)
                 || says(next, Meaning.FILLER)) {
             next++;
         }
@@ -121,8 +124,7 @@ final class StripReader {
             throw new Stuck(Problem.NO_NAME, tokens.get(tokens.size() - 1).end());
         }
         Token token = tokens.get(next);
-        boolean phone =
-                token.is(Token.Kind.NUMBER) && token.text().length() == PHONE_END && rangeEnd(next) == next;
+        boolean phone = token.is(Token.Kind.NUMBER) && token.text().length() == PHONE_END && rangeEnd(next) == next;
         if ((!phone && !token.is(Token.Kind.WORD)) || who.length() > 0) {
             throw new Stuck(who.length() > 0 ? Problem.TOO_MUCH : Problem.NO_NAME, token);
         }
@@ -215,7 +217,7 @@ final class StripReader {
         }
         TieNumber from = ties.plain(first);
         TieNumber through = ties.plain(last);
-        Numbering numbering = printed ? Numbering.CHECKED : Numbering.PLAIN;
+        Numbering numbering = printed ? Numbering.CHECKED : ties.numberingOf(from);
         if (!numbering.has(from) || !numbering.has(through)) {
             throw new Stuck(Problem.CHECK_DIGIT, numbering.has(from) ? last : first);
         }

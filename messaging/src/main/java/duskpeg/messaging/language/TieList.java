@@ -48,9 +48,9 @@ final class TieList {
     /** Adds all from the first to the last number, each of at most {@code width} digits. */
     void addRange(Token first, Token last) {
         TieNumber from = one(first);
-        Numbering numbering = budget.printed.numberingOf(from);
+        Numbering numbering = numberingOf(from);
         int size = numbering.serial(one(last)) - numbering.serial(from) + 1;
-        if (size < 2 || size > MOST || size > budget.left || numbering != budget.printed.numberingOf(plain(last))) {
+        if (size < 2 || size > MOST || size > budget.left || numbering != numberingOf(plain(last))) {
             throw new Stuck(Problem.BAD_RANGE, first, last);
         }
         budget.left -= size;
@@ -72,7 +72,7 @@ final class TieList {
     /** The tie of that number, which has a right check digit where it lies on a strip of tags that have one. */
     TieNumber one(Token number) {
         TieNumber tie = plain(number);
-        if (!budget.printed.numberingOf(tie).has(tie)) {
+        if (!numberingOf(tie).has(tie)) {
             throw new Stuck(Problem.CHECK_DIGIT, number);
         }
         return tie;
@@ -82,6 +82,11 @@ final class TieList {
     TieNumber plain(Token number) {
         // Leading zeros may be left out: with its width given, no other tie can be meant.
         return new TieNumber("0".repeat(width - number.text().length()) + number.text());
+    }
+
+    /** How that number is read, by the strip it lies on. */
+    Numbering numberingOf(TieNumber tie) {
+        return budget.printed.numberingOf(tie);
     }
 
     List<TieNumber> ties() {

@@ -55,7 +55,10 @@ public sealed interface Outcome {
      * @param name whose, by name; null for her own
      * @param other who got them, or who holds them already, by name; null where there is nobody
      */
-    record OfStrip(Entry.OfStrip entry, @Nullable String name, @Nullable String other) implements Outcome {}
+    record OfStrip(
+            Entry.OfStrip entry,
+            @Nullable String name,
+            @Nullable String other) implements Outcome {}
 
     /**
      * It is not known, or not for her to say, whom it is about; the words are kept.

@@ -563,7 +563,10 @@ public final class ReplyWriter {
             String full = phrases.say(
                     "strip.which",
                     "strips",
-                    which.strips().stream().limit(MOST_RUNS).map(Strip::toString).collect(Collectors.joining(" ")));
+                    which.strips().stream()
+                            .limit(MOST_RUNS)
+                            .map(Strip::toString)
+                            .collect(Collectors.joining(" ")));
             return new Part(List.of(about(outcome.name(), full), full, phrases.say("strip.which.brief")), true);
         }
         String nothing = phrases.say("strip.nothing");
@@ -576,7 +579,9 @@ public final class ReplyWriter {
                 ? phrases.say(
                         "strip.damaged",
                         "ties",
-                        ties(done.events().stream().map(one -> one.ties().first()).toList()))
+                        ties(done.events().stream()
+                                .map(one -> one.ties().first())
+                                .toList()))
                 : phrases.say(
                         "strip." + event.kind().word(),
                         "strip",
@@ -588,7 +593,9 @@ public final class ReplyWriter {
         // After handing over it is the other who goes on with them.
         String next = event.kind() == CustodyEvent.Kind.HANDED_OVER
                 ? ""
-                : done.next().map(tie -> " " + phrases.say("next.tie", "tie", tie)).orElse("");
+                : done.next()
+                        .map(tie -> " " + phrases.say("next.tie", "tie", tie))
+                        .orElse("");
         return new Part(List.of(about(name, said + next), about(name, said), said), false);
     }
 

@@ -111,8 +111,7 @@ class LanguagesTest {
         acts.values().removeIf(meanings -> meanings.stream().noneMatch(LanguagesTest::beginsALine));
         Set<String> near = new TreeSet<>();
         acts.forEach((one, meant) -> acts.forEach((other, otherMeant) -> {
-            boolean sameAct =
-                    meant.stream().filter(LanguagesTest::beginsALine).anyMatch(otherMeant::contains);
+            boolean sameAct = meant.stream().filter(LanguagesTest::beginsALine).anyMatch(otherMeant::contains);
             if (!sameAct && distance(one, other) < 2) {
                 near.add(one + " and " + other);
             }

@@ -6,8 +6,8 @@ import duskpeg.core.planting.RowId;
 import duskpeg.core.report.Statement;
 import duskpeg.core.report.When;
 import java.util.Collection;
-import java.util.Locale;
 import java.util.List;
+import java.util.Locale;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 
@@ -37,7 +37,9 @@ final class Notation {
     private static String of(StripLine line) {
         return switch (line.kind()) {
                     case ASKED -> "ask strips";
-                    case ISSUED -> "strip " + line.strip() + " " + line.strip().numbering().name().toLowerCase(Locale.ROOT);
+                    case ISSUED ->
+                        "strip " + line.strip() + " "
+                                + line.strip().numbering().name().toLowerCase(Locale.ROOT);
                     case HANDED_OVER -> "strip handed over to " + line.to();
                     case RETURNED -> "strip returned";
                     case LOST -> "strip lost";

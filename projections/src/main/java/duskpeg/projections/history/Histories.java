@@ -60,24 +60,22 @@ public class Histories {
         if (ids.isEmpty()) {
             return Map.of();
         }
-        List<String> subjects = new ArrayList<>(jdbc.sql(
-                        "select distinct round from history_tie where farm = :farm and tie in (:ties)")
-                .param("farm", farm.value())
-                .param("ties", ids.stream().map(id -> id.tie().digits()).toList())
-                .query(String.class)
-                .list());
-        ids.forEach(id -> subjects.add(id.toString()));
-        List<Act> acts =
-                jdbc
-                        .sql("select act from history_act where farm = :farm and subject in (:subjects)"
-                                + " order by position")
+        List<String> subjects =
+                new ArrayList<>(jdbc.sql("select distinct round from history_tie where farm = :farm and tie in (:ties)")
                         .param("farm", farm.value())
-                        .param("subjects", subjects)
+                        .param("ties", ids.stream().map(id -> id.tie().digits()).toList())
                         .query(String.class)
-                        .list()
-                        .stream()
-                        .map(act -> (Act) EventJson.read(act))
-                        .toList();
+                        .list());
+        ids.forEach(id -> subjects.add(id.toString()));
+        List<Act> acts = jdbc
+                .sql("select act from history_act where farm = :farm and subject in (:subjects)" + " order by position")
+                .param("farm", farm.value())
+                .param("subjects", subjects)
+                .query(String.class)
+                .list()
+                .stream()
+                .map(act -> (Act) EventJson.read(act))
+                .toList();
         return ids.stream()
                 .map(id -> Fruit.of(id, acts))
                 .filter(fruit -> fruit.state().isPresent())

@@ -53,8 +53,9 @@ class PrintController {
      * A sheet of paper.
      *
      * @param from which tag of the strip is its first, from 1
+     * @param to which is its last
      */
-    record Sheet(int from, List<Tag> tags) {
+    record Sheet(int from, int to, List<Tag> tags) {
         Sheet {
             tags = List.copyOf(tags);
         }
@@ -83,8 +84,11 @@ class PrintController {
         String serial = from.strip();
         String tags = count.strip();
         if (!serial.matches("[0-9]{1," + (width - 1) + "}") || !tags.matches("[0-9]{1,3}") || tags.matches("0+")) {
-            return problem(model, response, "The first number has at most " + (width - 1)
-                    + " digits, without the check digit, and a strip has 1 to " + MOST + " tags.");
+            return problem(
+                    model,
+                    response,
+                    "The first number has at most " + (width - 1)
+                            + " digits, without the check digit, and a strip has 1 to " + MOST + " tags.");
         }
         long last = Long.parseLong(serial) + Integer.parseInt(tags) - 1;
         if (Long.toString(last).length() > width - 1) {
@@ -110,7 +114,8 @@ class PrintController {
         List<Tag> tags = strip.ties().map(this::tag).toList();
         List<Sheet> sheets = new ArrayList<>();
         for (int from = 0; from < tags.size(); from += ON_A_SHEET) {
-            sheets.add(new Sheet(from + 1, tags.subList(from, Math.min(from + ON_A_SHEET, tags.size()))));
+            int to = Math.min(from + ON_A_SHEET, tags.size());
+            sheets.add(new Sheet(from + 1, to, tags.subList(from, to)));
         }
         return sheets;
     }

@@ -35,7 +35,11 @@ record Qr(int size, String path) {
                 }
                 if (x > start) {
                     path.append('M').append(start + QUIET).append(' ').append(y + QUIET);
-                    path.append('h').append(x - start).append("v1h-").append(x - start).append('z');
+                    path.append('h')
+                            .append(x - start)
+                            .append("v1h-")
+                            .append(x - start)
+                            .append('z');
                 }
             }
         }

@@ -54,7 +54,12 @@ public record StripView(
      */
     @JsonInclude(JsonInclude.Include.NON_NULL)
     public record HandView(
-            String worker, @Nullable String name, String first, String last, @Nullable String next, long left) {}
+            String worker,
+            @Nullable String name,
+            String first,
+            String last,
+            @Nullable String next,
+            long left) {}
 
     /**
      * One line of a strip's history.

@@ -60,9 +60,7 @@ public class Strips {
     public StripView.All all(FarmId farm) {
         Reading reading = new Reading(farm);
         return new StripView.All(
-                farm.value(),
-                reading.strips().stream().map(reading::view).toList(),
-                reading.claims());
+                farm.value(), reading.strips().stream().map(reading::view).toList(), reading.claims());
     }
 
     /** The strip that tie is on, tie by tie; empty where it is on none. */
@@ -98,8 +96,8 @@ public class Strips {
             this.settings = index.settings(farm);
             this.holdings = index.strips().holdings(farm);
             this.history = index.strips().history(farm);
-            this.names = people.all(farm).stream()
-                    .collect(Collectors.toMap(People.Person::worker, People.Person::name));
+            this.names =
+                    people.all(farm).stream().collect(Collectors.toMap(People.Person::worker, People.Person::name));
             this.words = texts.words(history.stream()
                     .flatMap(line -> line.event().text().stream())
                     .collect(Collectors.toSet()));
@@ -109,7 +107,7 @@ public class Strips {
         List<Strip> strips() {
             List<Strip> strips = new ArrayList<>();
             history.stream()
-                    .filter(line -> line.event().kind() == Kind.ISSUED)
+                    .filter(line -> line.event().kind() == Kind.ISSUED && !line.takenBack())
                     .map(line -> line.event().ties())
                     .sorted(Comparator.comparing(Strip::first).thenComparing(Strip::last, Comparator.reverseOrder()))
                     .forEach(strip -> {
@@ -124,8 +122,8 @@ public class Strips {
         }
 
         StripView view(Strip strip) {
-            Map<Fate, Long> fates = fates(strip).values().stream()
-                    .collect(Collectors.groupingBy(fate -> fate, Collectors.counting()));
+            Map<Fate, Long> fates =
+                    fates(strip).values().stream().collect(Collectors.groupingBy(fate -> fate, Collectors.counting()));
             return new StripView(
                     strip.first().digits(),
                     strip.last().digits(),
@@ -165,9 +163,7 @@ public class Strips {
 
         private static StripInHand inHand(Holding holding, Set<TieNumber> used, Set<TieNumber> damaged) {
             return StripInHand.of(
-                    holding.ties(),
-                    used.stream().filter(holding.ties()::has).max(Comparator.naturalOrder()),
-                    damaged);
+                    holding.ties(), used.stream().filter(holding.ties()::has).max(Comparator.naturalOrder()), damaged);
         }
 
         private Set<TieNumber> damaged(Strip strip) {
@@ -184,19 +180,20 @@ public class Strips {
             Set<TieNumber> damaged = damaged(strip);
             Map<TieNumber, Fate> fates = new LinkedHashMap<>();
             Map<Holding, StripInHand> hands = new LinkedHashMap<>();
-            strip.ties().forEach(tie -> fates.put(
-                    tie,
-                    used.contains(tie)
-                            ? Fate.USED
-                            : damaged.contains(tie)
-                                    ? Fate.DAMAGED
-                                    : holdings.of(tie, Instant.MAX)
-                                            .map(holding -> unused(
-                                                    tie,
-                                                    holding,
-                                                    hands.computeIfAbsent(
-                                                            holding, one -> inHand(one, used, damaged))))
-                                            .orElse(Fate.SHED)));
+            strip.ties()
+                    .forEach(tie -> fates.put(
+                            tie,
+                            used.contains(tie)
+                                    ? Fate.USED
+                                    : damaged.contains(tie)
+                                            ? Fate.DAMAGED
+                                            : holdings.of(tie, Instant.MAX)
+                                                    .map(holding -> unused(
+                                                            tie,
+                                                            holding,
+                                                            hands.computeIfAbsent(
+                                                                    holding, one -> inHand(one, used, damaged))))
+                                                    .orElse(Fate.SHED)));
             return fates;
         }
 
@@ -212,7 +209,8 @@ public class Strips {
         List<TieView> ties(Strip strip) {
             Map<TieNumber, Fate> fates = fates(strip);
             Map<TieNumber, Fruit> fruit = histories.fruits(
-                    farm, fates.keySet().stream().map(tie -> new FruitId(farm, tie)).toList());
+                    farm,
+                    fates.keySet().stream().map(tie -> new FruitId(farm, tie)).toList());
             return fates.entrySet().stream()
                     .map(one -> {
                         Optional<Fruit> tied = Optional.ofNullable(fruit.get(one.getKey()));
@@ -225,7 +223,9 @@ public class Strips {
                                 tied.flatMap(Fruit::tying)
                                         .map(act -> act.round().morning())
                                         .orElse(null),
-                                tied.flatMap(Fruit::state).map(Fruit.State::word).orElse(null));
+                                tied.flatMap(Fruit::state)
+                                        .map(Fruit.State::word)
+                                        .orElse(null));
                     })
                     .toList();
         }

@@ -70,7 +70,7 @@ class StripsController {
             @Nullable String to,
             @Nullable String first,
             @Nullable String last,
-            boolean printed) {}
+            @Nullable Boolean printed) {}
 
     /** Something in a form can't be done; the message says it in plain words. */
     private static final class NotDone extends RuntimeException {
@@ -147,7 +147,12 @@ class StripsController {
     @PostMapping("/strips/issue")
     String issue(@ModelAttribute("form") Form form, Model model, HttpServletResponse response) {
         FarmId farm = current.farm(form.farm());
-        return enter(farm, form, model, response, () -> new Handling.Issue(worker(farm, form.worker()), newStrip(farm, form)));
+        return enter(
+                farm,
+                form,
+                model,
+                response,
+                () -> new Handling.Issue(worker(farm, form.worker()), newStrip(farm, form)));
     }
 
     @PostMapping("/strips/return")
@@ -207,8 +212,8 @@ class StripsController {
             Handled handled = commands.sendAndWait(
                     new FieldBook.HandleTies(handling, by, clock.instant().truncatedTo(ChronoUnit.MILLIS)));
             if (handled instanceof Handled.Done done) {
-                return "redirect:/strips/" + done.events().get(0).ties().first() + "?farm=" + farm.value()
-                        + "&done=" + done.events().get(0).kind().word();
+                return "redirect:/strips/" + done.events().get(0).ties().first() + "?farm=" + farm.value() + "&done="
+                        + done.events().get(0).kind().word();
             }
             throw new NotDone(said(farm, handled));
         } catch (NotDone e) {
@@ -255,7 +260,10 @@ class StripsController {
     private Strip newStrip(FarmId farm, Form form) {
         TieNumber first = tie(farm, form.first());
         TieNumber last = tie(farm, form.last());
-        Numbering numbering = form.printed() ? Numbering.CHECKED : Numbering.PLAIN;
+        // What was once given out as printed tags is never given out again as something else.
+        Numbering numbering = Boolean.TRUE.equals(form.printed())
+                ? Numbering.CHECKED
+                : index.strips().printed(farm).numberingOf(first);
         String wrong = List.of(first, last).stream()
                 .filter(tie -> !numbering.has(tie))
                 .map(TieNumber::digits)
