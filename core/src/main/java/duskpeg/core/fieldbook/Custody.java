@@ -29,19 +29,30 @@ final class Custody {
         this.log = log;
     }
 
+    /** Whose hands it changes. */
+    static Stream<WorkerId> hands(Handling handling) {
+        return handling instanceof Handling.HandOver over
+                ? Stream.of(over.worker(), over.to())
+                : Stream.of(handling.worker());
+    }
+
+    /** Whose hands it changed, and taking it back changes again. */
+    static Stream<WorkerId> hands(CustodyEvent event) {
+        return event instanceof CustodyEvent.StripHandedOver over
+                ? Stream.of(over.worker(), over.to())
+                : Stream.of(event.worker());
+    }
+
     /**
-     * Takes the locks that these need: the farm's custody first, then the strips of each worker they are about, so that
-     * neither another change of custody nor a report that takes ties comes between.
+     * Takes the locks that a change of these hands needs: the farm's custody first, then the strips of each worker, so
+     * that neither another change of custody nor a report that takes ties comes between.
      */
-    void hold(List<Handling> handlings) {
-        handlings.stream().map(handling -> handling.worker().farm()).distinct().forEach(index.strips()::hold);
-        handlings.stream()
-                .flatMap(handling -> handling instanceof Handling.HandOver over
-                        ? Stream.of(over.worker(), over.to())
-                        : Stream.of(handling.worker()))
-                .distinct()
+    void hold(Stream<WorkerId> hands) {
+        List<WorkerId> inOrder = hands.distinct()
                 .sorted(Comparator.comparing(WorkerId::toString))
-                .forEach(index.strips()::hold);
+                .toList();
+        inOrder.stream().map(WorkerId::farm).distinct().forEach(index.strips()::hold);
+        inOrder.forEach(index.strips()::hold);
     }
 
     Handled handle(Handling handling, Entered entered, Instant at) {

@@ -90,7 +90,7 @@ public class FieldBook {
     /** Handles ties in somebody's hands. */
     @CommandHandler
     public Handled handle(HandleTies command) {
-        custody.hold(List.of(command.handling()));
+        custody.hold(Custody.hands(command.handling()));
         return custody.handle(command.handling(), Entered.onPage(command.by()), command.at());
     }
 
@@ -160,11 +160,7 @@ public class FieldBook {
          * reports can never wait for each other.
          */
         private void holdInOrder() {
-            custody.hold(report.lines().stream()
-                    .flatMap(line -> line.statement() instanceof Statement.OfStrip said
-                            ? Stream.of(said.handling())
-                            : Stream.of())
-                    .toList());
+            custody.hold(report.lines().stream().flatMap(this::hands));
             index.strips().hold(report.by());
             report.lines().stream()
                     .flatMap(this::subjects)
@@ -172,6 +168,17 @@ public class FieldBook {
                     .distinct()
                     .sorted()
                     .forEach(name -> open.put(name, FieldBook.this.open(Subject.parse(name))));
+        }
+
+        private Stream<WorkerId> hands(Report.Line line) {
+            if (line.statement() instanceof Statement.OfStrip said) {
+                return Custody.hands(said.handling());
+            }
+            return line.statement() instanceof Statement.TakeBack back
+                    ? toTakeBack(back).stream()
+                            .flatMap(said -> index.strips().said(said.text()).stream())
+                            .flatMap(Custody::hands)
+                    : Stream.of();
         }
 
         private Stream<? extends Subject> subjects(Report.Line line) {

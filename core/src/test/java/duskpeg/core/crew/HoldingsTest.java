@@ -5,6 +5,7 @@ import static duskpeg.core.Farm.enteredBy;
 import static duskpeg.core.Farm.stripOf;
 import static duskpeg.core.Farm.worker;
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.tuple;
 
 import duskpeg.core.crew.Holding.End;
 import duskpeg.core.crew.Holding.State;
@@ -102,9 +103,9 @@ class HoldingsTest {
         assertThat(of(ISSUED, lost("004710", "004719", "07:00")).all())
                 .extracting(Holding::ties, Holding::isOpen)
                 .containsExactly(
-                        org.assertj.core.groups.Tuple.tuple(stripOf("004700", "004709"), true),
-                        org.assertj.core.groups.Tuple.tuple(stripOf("004710", "004719"), false),
-                        org.assertj.core.groups.Tuple.tuple(stripOf("004720", "004749"), true));
+                        tuple(stripOf("004700", "004709"), true),
+                        tuple(stripOf("004710", "004719"), false),
+                        tuple(stripOf("004720", "004749"), true));
     }
 
     @Test
