@@ -1,22 +1,6 @@
-import java.io.BufferedInputStream;
-import java.io.ByteArrayOutputStream;
-import java.io.EOFException;
 import java.io.IOException;
-import java.io.InputStream;
-import java.io.OutputStream;
-import java.lang.management.ManagementFactory;
-import java.net.InetAddress;
-import java.net.InetSocketAddress;
-import java.net.Socket;
-import java.net.URI;
 import java.net.URL;
 import java.net.URLClassLoader;
-import java.net.URLEncoder;
-import java.net.http.HttpClient;
-import java.net.http.HttpRequest;
-import java.net.http.HttpResponse;
-import java.net.http.HttpResponse.BodyHandlers;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
@@ -102,7 +86,7 @@ final class Bench {
         Runtime.getRuntime().addShutdownHook(new Thread(() -> {
             Server.destroyAll();
             if (!keep.get()) {
-                delete(work);
+                Machine.delete(work);
             }
         }));
         // A copy, so that the next build can't pull the jar away from under a server that runs from it.
@@ -114,8 +98,8 @@ final class Bench {
                 options.seed,
                 Runtime.version(),
                 Runtime.getRuntime().availableProcessors(),
-                memory() >> 20,
-                load());
+                Machine.memory() >> 20,
+                Machine.load());
         Bench bench = new Bench(options, work, jar);
         boolean good = false;
         try {
@@ -130,7 +114,7 @@ final class Bench {
                 System.out.println("Data and logs are kept in " + work);
             }
         }
-        System.out.printf("%nLoad average at the end %s%n", load());
+        System.out.printf("%nLoad average at the end %s%n", Machine.load());
         System.exit(good ? 0 : 1);
     }
 
@@ -149,7 +133,7 @@ final class Bench {
             System.out.println("clients   texts/s   p50 ms   p99 ms   max ms  errors"
                     + "   inserts/s   p50 ms   p99 ms   texts/inserts   load");
             for (int clients : options.clients) {
-                String before = load();
+                String before = Machine.load();
                 Run run = Load.of(server, farm, ledger, clients).runFor(options.seconds);
                 Run base = store.insertFor(clients, options.seconds);
                 texts.put(clients, run);
@@ -168,7 +152,7 @@ final class Bench {
                         base.millis(0.99),
                         run.rate() / base.rate(),
                         before,
-                        load());
+                        Machine.load());
             }
             long waited = System.nanoTime();
             Findings findings = ledger.await(server, farm);
@@ -178,7 +162,7 @@ final class Bench {
                     ledger.count(State.NOTED),
                     findings.onBoard,
                     ledger.mornings(),
-                    seconds(waited),
+                    Machine.seconds(waited),
                     ledger.count(State.REFUSED),
                     findings.sentence());
             ledger.refusals.stream().limit(5).forEach(refusal -> System.out.println("refused: " + refusal));
@@ -271,7 +255,7 @@ final class Bench {
                 ledger.count(State.REFUSED),
                 lost,
                 doubled,
-                quantile(ready, 0.5));
+                Machine.quantile(ready, 0.5));
         System.out.printf("%nlost and doubled are of all texts since the first round, not of one round alone%n");
         ledger.refusals.stream().limit(5).forEach(refusal -> System.out.println("refused: " + refusal));
         boolean same = rebuildsTheSame(server, data, farm, ledger);
@@ -295,7 +279,7 @@ final class Bench {
         long started = System.nanoTime();
         Process rebuild = Server.rebuild(jar, data);
         boolean ended = rebuild.waitFor(60, TimeUnit.SECONDS);
-        double took = seconds(started);
+        double took = Machine.seconds(started);
         if (!ended) {
             System.out.println("THE REBUILD DID NOT END in 60 s and was killed; its log:");
             Files.readAllLines(data.resolveSibling("rebuild.log")).stream()
@@ -351,117 +335,9 @@ final class Bench {
                 "%-22s %5d %8.1f %9.1f %8.1f%n",
                 name,
                 seconds.size(),
-                quantile(seconds, 0),
-                quantile(seconds, 0.5),
-                quantile(seconds, 1));
-    }
-
-    // ---------------------------------------------------------------- the server
-
-    /** A server process of our own; one that is still there when we end is destroyed. */
-    private static final class Server {
-
-        private static final ConcurrentLinkedQueue<Process> RUNNING = new ConcurrentLinkedQueue<>();
-        private static final Pattern READY = Pattern.compile("Duskpeg is ready: http://localhost:([0-9]+)/");
-        private static final AtomicInteger LOGS = new AtomicInteger();
-
-        private final Process process;
-        private final Path log;
-        private final int port;
-        private final double secondsToReady;
-        private final HttpClient http = HttpClient.newBuilder()
-                .version(HttpClient.Version.HTTP_1_1)
-                .connectTimeout(Duration.ofSeconds(10))
-                .build();
-
-        private Server(Process process, Path log, int port, double secondsToReady) {
-            this.process = process;
-            this.log = log;
-            this.port = port;
-            this.secondsToReady = secondsToReady;
-        }
-
-        static Server start(Path jar, Path data) throws Exception {
-            Path log = data.resolveSibling("server-" + LOGS.incrementAndGet() + ".log");
-            long started = System.nanoTime();
-            Process process = run(
-                    log,
-                    jar,
-                    "--server.port=0",
-                    "--server.address=127.0.0.1",
-                    "--duskpeg.demo=true",
-                    "--duskpeg.data-dir=" + data);
-            while (seconds(started) < 120) {
-                Matcher ready = READY.matcher(Files.readString(log));
-                if (ready.find()) {
-                    return new Server(process, log, Integer.parseInt(ready.group(1)), seconds(started));
-                }
-                if (!process.isAlive()) {
-                    throw new IOException("the server ended before it was ready:\n" + Files.readString(log));
-                }
-                Thread.sleep(10);
-            }
-            process.destroyForcibly();
-            throw new IOException("the server was not ready in 120 s:\n" + Files.readString(log));
-        }
-
-        static Process rebuild(Path jar, Path data) throws IOException {
-            Path log = data.resolveSibling("rebuild.log");
-            return run(log, jar, "rebuild", "--duskpeg.demo=true", "--duskpeg.data-dir=" + data);
-        }
-
-        private static Process run(Path log, Path jar, String... arguments) throws IOException {
-            List<String> command = new ArrayList<>(List.of(
-                    Path.of(System.getProperty("java.home"), "bin", "java").toString(), "-jar", jar.toString()));
-            command.addAll(List.of(arguments));
-            ProcessBuilder builder =
-                    new ProcessBuilder(command).redirectErrorStream(true).redirectOutput(log.toFile());
-            builder.environment().remove("TWILIO_AUTH_TOKEN");
-            Process process = builder.start();
-            RUNNING.add(process);
-            return process;
-        }
-
-        static void destroyAll() {
-            RUNNING.forEach(Process::destroyForcibly);
-        }
-
-        /** As kill -9. */
-        void kill() throws InterruptedException {
-            process.destroyForcibly();
-            process.waitFor();
-        }
-
-        void stop() throws InterruptedException {
-            process.destroy();
-            if (!process.waitFor(30, TimeUnit.SECONDS)) {
-                System.out.println("the server did not stop in 30 s and was killed");
-                kill();
-            }
-        }
-
-        String get(String path) throws Exception {
-            HttpRequest request = HttpRequest.newBuilder(URI.create("http://127.0.0.1:" + port + path))
-                    .header("X-Duskpeg-Now", "2026-01-01T12:00:00Z") // so that two readings can be compared
-                    .timeout(Duration.ofSeconds(30))
-                    .build();
-            HttpResponse<String> response = http.send(request, BodyHandlers.ofString());
-            if (response.statusCode() != 200) {
-                throw new IOException(path + " was answered " + response.statusCode() + ": " + response.body());
-            }
-            return response.body();
-        }
-
-        /** Prints what its log has beyond the few lines of every start. */
-        void complain() throws IOException {
-            List<String> lines = Files.readAllLines(log).stream()
-                    .filter(line -> line.matches("\\S+ +(WARN|ERROR) .*") && !line.contains("AnnotationTypeMapping"))
-                    .toList();
-            if (!lines.isEmpty()) {
-                System.out.println(lines.size() + " warnings and errors in the server's log, the first of them:");
-                lines.stream().limit(5).forEach(line -> System.out.println("  " + line));
-            }
-        }
+                Machine.quantile(seconds, 0),
+                Machine.quantile(seconds, 0.5),
+                Machine.quantile(seconds, 1));
     }
 
     /** What the load needs to know of the demo farm. */
@@ -627,9 +503,9 @@ final class Bench {
             Findings findings = compare(server, farm);
             long changed = System.nanoTime();
             long started = changed;
-            while ((!findings.good() || seconds(changed) < 0.5)
-                    && seconds(changed) < SETTLE_SECONDS
-                    && seconds(started) < 120) {
+            while ((!findings.good() || Machine.seconds(changed) < 0.5)
+                    && Machine.seconds(changed) < SETTLE_SECONDS
+                    && Machine.seconds(started) < 120) {
                 Thread.sleep(100);
                 Findings again = compare(server, farm);
                 if (again.onBoard != findings.onBoard) {
@@ -751,106 +627,31 @@ final class Bench {
         }
     }
 
-    /** One connection, kept open; a plain socket, so that the load itself costs little on the same machine. */
+    /** A phone of the crew; one connection, kept open. */
     private static final class Phone implements AutoCloseable {
 
         private static final Pattern MESSAGE = Pattern.compile("<Message>(.*)</Message>", Pattern.DOTALL);
 
-        private final int port;
-        private Socket socket;
-        private InputStream in;
-        private OutputStream out;
+        private final Wire wire;
 
         Phone(int port) {
-            this.port = port;
+            wire = new Wire(port, 30_000);
         }
 
         Answer send(Farm farm, Text text) throws IOException {
-            if (socket == null) {
-                open();
-            }
-            String form = "From=" + encode(farm.phones.get(text.phone % farm.phones.size()))
-                    + "&To=" + encode("+15555550000")
-                    + "&Body=" + encode((text.deed + 1) + " " + farm.rows.get(text.row) + " " + text.count)
-                    + "&MessageSid=" + encode(text.sid);
-            String request = "POST /field/text HTTP/1.1\r\nHost: 127.0.0.1:" + port
-                    + "\r\nContent-Type: application/x-www-form-urlencoded\r\nContent-Length: " + form.length()
-                    + "\r\nX-Duskpeg-Now: " + text.at(farm.zone) + "\r\n\r\n" + form;
-            try {
-                out.write(request.getBytes(StandardCharsets.US_ASCII));
-                out.flush();
-                return answer();
-            } catch (IOException e) {
-                close();
-                throw e;
-            }
-        }
-
-        private void open() throws IOException {
-            socket = new Socket();
-            socket.setTcpNoDelay(true);
-            socket.setSoTimeout(30_000);
-            try {
-                socket.connect(new InetSocketAddress(InetAddress.getLoopbackAddress(), port), 10_000);
-                in = new BufferedInputStream(socket.getInputStream());
-                out = socket.getOutputStream();
-            } catch (IOException e) {
-                close();
-                throw e;
-            }
-        }
-
-        private Answer answer() throws IOException {
-            int status = Integer.parseInt(line().split(" ")[1]);
-            int length = -1;
-            boolean close = false;
-            for (String line = line(); !line.isEmpty(); line = line()) {
-                String header = line.toLowerCase(Locale.ROOT);
-                if (header.startsWith("content-length:")) {
-                    length = Integer.parseInt(header.substring(15).strip());
-                } else if (header.startsWith("connection:")) {
-                    close = header.contains("close");
-                }
-            }
-            byte[] body = length < 0 ? in.readAllBytes() : in.readNBytes(length);
-            if (length >= 0 && body.length < length) {
-                throw new EOFException("half an answer");
-            }
-            if (close || length < 0) {
-                close();
-            }
-            String xml = new String(body, StandardCharsets.UTF_8);
-            Matcher message = MESSAGE.matcher(xml);
-            return new Answer(status, message.find() ? message.group(1) : xml);
-        }
-
-        private String line() throws IOException {
-            ByteArrayOutputStream line = new ByteArrayOutputStream(80);
-            for (int next = in.read(); next != '\n'; next = in.read()) {
-                if (next < 0) {
-                    throw new EOFException("the connection ended");
-                }
-                if (next != '\r') {
-                    line.write(next);
-                }
-            }
-            return line.toString(StandardCharsets.ISO_8859_1);
-        }
-
-        private static String encode(String value) {
-            return URLEncoder.encode(value, StandardCharsets.UTF_8);
+            String form = "From=" + Wire.encode(farm.phones.get(text.phone % farm.phones.size()))
+                    + "&To=" + Wire.encode("+15555550000")
+                    + "&Body=" + Wire.encode((text.deed + 1) + " " + farm.rows.get(text.row) + " " + text.count)
+                    + "&MessageSid=" + Wire.encode(text.sid);
+            Wire.Answer answer =
+                    wire.post("/field/text", form, text.at(farm.zone).toString());
+            Matcher message = MESSAGE.matcher(answer.text());
+            return new Answer(answer.status(), message.find() ? message.group(1) : answer.text());
         }
 
         @Override
         public void close() {
-            if (socket != null) {
-                try {
-                    socket.close();
-                } catch (IOException e) {
-                    // It is gone either way.
-                }
-                socket = null;
-            }
+            wire.close();
         }
     }
 
@@ -945,7 +746,7 @@ final class Bench {
             }
             stopSending = true;
             join();
-            return new Run(samples, seconds(started));
+            return new Run(samples, Machine.seconds(started));
         }
     }
 
@@ -1046,7 +847,7 @@ final class Bench {
             for (Thread thread : all) {
                 thread.join();
             }
-            return new Run(samples, seconds(started));
+            return new Run(samples, Machine.seconds(started));
         }
 
         private void insertUntil(long end, Samples own) {
@@ -1138,36 +939,6 @@ final class Bench {
                 throw new IllegalArgumentException(value + " is not within 1 and " + most);
             }
             return value;
-        }
-    }
-
-    private static double seconds(long since) {
-        return (System.nanoTime() - since) / 1e9;
-    }
-
-    private static double quantile(List<Double> values, double quantile) {
-        List<Double> sorted = values.stream().sorted().toList();
-        return sorted.get((int) Math.round(quantile * (sorted.size() - 1)));
-    }
-
-    private static String load() {
-        return String.format(
-                Locale.ROOT,
-                "%.1f",
-                ManagementFactory.getOperatingSystemMXBean().getSystemLoadAverage());
-    }
-
-    private static long memory() {
-        return ((com.sun.management.OperatingSystemMXBean) ManagementFactory.getOperatingSystemMXBean())
-                .getTotalMemorySize();
-    }
-
-    private static void delete(Path directory) {
-        try (Stream<Path> files = Files.walk(directory)) {
-            files.sorted(Collections.reverseOrder())
-                    .forEach(file -> file.toFile().delete());
-        } catch (IOException e) {
-            System.err.println(directory + " could not be removed: " + e);
         }
     }
 }

@@ -14,6 +14,8 @@
   const ANSWER_WITHIN = 15_000;
   const RETRY_FIRST = 2_000;
   const RETRY_LAST = 30_000;
+  const RECEIVED = 'duskpeg-received:';
+  const LOOK_EVERY = 1_500;
 
   const phone = document.querySelector('[data-phone]');
   const who = phone.querySelector('[data-who]');
@@ -242,6 +244,35 @@
     flush();
   }
 
+  /* Texts that come by themselves. */
+
+  async function receive() {
+    const phoneOf = who.value;
+    if (phoneOf === '' || document.hidden) {
+      return;
+    }
+    const after = session.get(RECEIVED + phoneOf, 0);
+    const answer = await fetch(`/phone/received?${new URLSearchParams({ phone: phoneOf, after })}`);
+    if (!answer.ok) {
+      return;
+    }
+    for (const { id, words: text, made, delivered } of await answer.json()) {
+      const sid = `received-${id}-${delivered}`;
+      if (!talkOf(phoneOf).some((each) => each.sid === sid)) {
+        add(phoneOf, { way: 'in', sid, text, at: made });
+        heard.textContent = `Farm: ${text}`;
+      }
+      session.set(RECEIVED + phoneOf, Math.max(delivered, session.get(RECEIVED + phoneOf, 0)));
+    }
+  }
+
+  async function keepReceiving() {
+    try {
+      await receive();
+    } catch { /* no signal: it is asked again */ }
+    setTimeout(keepReceiving, LOOK_EVERY);
+  }
+
   /* Keys. They do not take the focus into the text, so that no second keyboard comes up on a real phone. */
 
   function write(text) {
@@ -308,4 +339,5 @@
   agree();
   draw();
   flush();
+  keepReceiving();
 })();

@@ -33,7 +33,9 @@ class BoundariesTest {
         "duskpeg.core.planting..",
         "duskpeg.core.farm..",
         "duskpeg.core.report..",
-        "duskpeg.core.crew.."
+        "duskpeg.core.crew..",
+        "duskpeg.core.ledger..",
+        "duskpeg.core.purity.."
     };
 
     private static final JavaClasses CORE = new ClassFileImporter()

@@ -18,6 +18,7 @@ import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.Numbering;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.fruit.TieUses;
+import duskpeg.core.planting.PlantId;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.round.RoundId;
 import java.time.Instant;
@@ -70,6 +71,16 @@ public final class Farm {
 
     public static Telling<Act.TakenBack> takenBack(Subject subject, String text) {
         return new Telling<>(told -> new Act.TakenBack(subject, text(text), told));
+    }
+
+    public static Telling<Act.TakenBack> takenBack(Subject subject, String text, int line) {
+        return new Telling<>(told -> new Act.TakenBack(subject, text(text), line, told));
+    }
+
+    /** A plant as it is texted: {@code 12.7}. */
+    public static PlantId plant(String label) {
+        String[] part = label.split("\\.");
+        return new PlantId(row(part[0]).id(), Integer.parseInt(part[1]));
     }
 
     public static List<TieNumber> ties(String... digits) {
@@ -130,6 +141,14 @@ public final class Farm {
             return new Telling<>(told -> new Act.Lost(round(), count, reason, told));
         }
 
+        public Telling<Act.Finished> finished() {
+            return new Telling<>(told -> new Act.Finished(round(), told));
+        }
+
+        public Telling<Act.Unbagged> unbagged(int count) {
+            return new Telling<>(told -> new Act.Unbagged(id, null, count, told));
+        }
+
         public Telling<Act.Culled> culled(int count) {
             return new Telling<>(told -> new Act.Culled(id, null, count, told));
         }
@@ -155,6 +174,14 @@ public final class Farm {
             return new Telling<>(told -> new Act.Harvested(id, null, 1, told));
         }
 
+        public Telling<Act.Unbagged> unbagged() {
+            return new Telling<>(told -> new Act.Unbagged(id, null, 1, told));
+        }
+
+        public Telling<Act.Unbagged> unbaggedInRow(String label) {
+            return new Telling<>(told -> new Act.Unbagged(id, row(label).id(), 1, told));
+        }
+
         public Telling<Act.Culled> culledInRow(String label) {
             return new Telling<>(told -> new Act.Culled(id, row(label).id(), 1, told));
         }
@@ -175,6 +202,35 @@ public final class Farm {
 
         Telling(Function<Told, A> act) {
             this.act = act;
+        }
+
+        /** On that plant of its row, where they are flowers; with males from these. */
+        public Telling<A> on(int plant, String... sires) {
+            return new Telling<>(told -> onPlant(act.apply(told), plant, sires));
+        }
+
+        @SuppressWarnings("unchecked") // an act stays of its kind
+        private A onPlant(A said, int plant, String... labels) {
+            List<PlantId> sires = labels.length == 0
+                    ? null
+                    : Arrays.stream(labels).map(Farm::plant).toList();
+            if (said instanceof Act.Pegged was) {
+                return (A) new Act.Pegged(was.round(), was.count(), was.males(), plant, sires, was.told());
+            }
+            if (said instanceof Act.Opened was) {
+                return (A) new Act.Opened(was.round(), was.count(), plant, was.told());
+            }
+            if (said instanceof Act.Pollinated was) {
+                return (A) new Act.Pollinated(was.round(), was.count(), plant, sires, was.told());
+            }
+            if (said instanceof Act.Bagged was) {
+                return (A) new Act.Bagged(was.round(), was.count(), plant, was.told());
+            }
+            if (said instanceof Act.Tied was) {
+                return (A) new Act.Tied(was.round(), was.count(), was.ties(), was.disagreement(), plant, was.told());
+            }
+            Act.Lost was = (Act.Lost) said;
+            return (A) new Act.Lost(was.round(), was.count(), was.reason(), plant, was.told());
         }
 
         public Telling<A> by(String worker) {

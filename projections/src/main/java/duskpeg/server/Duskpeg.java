@@ -17,6 +17,7 @@ import org.springframework.boot.autoconfigure.jdbc.JdbcClientAutoConfiguration;
 import org.springframework.boot.autoconfigure.jdbc.JdbcTemplateAutoConfiguration;
 import org.springframework.boot.autoconfigure.thymeleaf.ThymeleafAutoConfiguration;
 import org.springframework.boot.autoconfigure.transaction.TransactionAutoConfiguration;
+import org.springframework.boot.autoconfigure.web.embedded.EmbeddedWebServerFactoryCustomizerAutoConfiguration;
 import org.springframework.boot.autoconfigure.web.servlet.DispatcherServletAutoConfiguration;
 import org.springframework.boot.autoconfigure.web.servlet.HttpEncodingAutoConfiguration;
 import org.springframework.boot.autoconfigure.web.servlet.ServletWebServerFactoryAutoConfiguration;
@@ -44,6 +45,7 @@ import org.springframework.context.annotation.Configuration;
     JacksonAutoConfiguration.class,
     HttpMessageConvertersAutoConfiguration.class,
     HttpEncodingAutoConfiguration.class,
+    EmbeddedWebServerFactoryCustomizerAutoConfiguration.class,
     ServletWebServerFactoryAutoConfiguration.class,
     DispatcherServletAutoConfiguration.class,
     WebMvcAutoConfiguration.class,

@@ -2,6 +2,7 @@ package duskpeg.server;
 
 import duskpeg.core.crew.People;
 import duskpeg.core.fieldbook.Index;
+import duskpeg.projections.ledger.LedgerProjection;
 import java.io.IOException;
 import java.time.Clock;
 import java.util.concurrent.Executors;
@@ -32,7 +33,9 @@ class ServerConfig {
 
     private static final int SEGMENTS = 4;
     private static final int BATCH = 500;
-    private static final int RETRIES = 12;
+    /** Each pause is twice the one before: 5 s together, of the 15 s that a carrier waits for an answer. */
+    private static final int RETRIES = 10;
+
     private static final long RETRY_MILLIS = 5;
 
     /** The server's clock; in a demo, that of whoever asks. */
@@ -70,6 +73,10 @@ class ServerConfig {
         configurer
                 .usingPooledStreamingEventProcessors((config, processor) ->
                         processor.initialSegmentCount(SEGMENTS).batchSize(BATCH))
+                // The ledger has one order only.
+                .registerPooledStreamingEventProcessorConfiguration(
+                        LedgerProjection.NAME,
+                        (config, processor) -> processor.initialSegmentCount(1).batchSize(BATCH))
                 // An event that fails stops its projection and is tried again; it is never skipped.
                 .registerDefaultListenerInvocationErrorHandler(config -> PropagatingErrorHandler.instance());
     }

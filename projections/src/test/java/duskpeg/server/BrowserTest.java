@@ -12,6 +12,9 @@ import com.microsoft.playwright.Page.ScreenshotOptions;
 import com.microsoft.playwright.Playwright;
 import com.microsoft.playwright.Playwright.CreateOptions;
 import com.microsoft.playwright.options.Cookie;
+import duskpeg.core.crew.WorkerId;
+import duskpeg.core.farm.FarmId;
+import duskpeg.core.text.Tell;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -22,6 +25,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Stream;
+import org.axonframework.commandhandling.gateway.CommandGateway;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
@@ -151,12 +155,86 @@ class BrowserTest {
         for (int width : WIDTHS) {
             try (BrowserContext visitor = visitor(MORNING, width)) {
                 Page page = visitor.newPage();
-                for (String name : List.of("board", "phone", "fruit/004703", "")) {
+                for (String name : List.of("board", "phone", "outbox", "fruit/004703", "")) {
                     page.navigate(farm.address("/" + name));
                     assertThat(page.locator("main")).isVisible();
                     shoot(page, name.isEmpty() ? "home" : name.replace('/', '-'));
                     assertNoSidewaysScroll(page);
                 }
+            }
+        }
+    }
+
+    @Test
+    void whatAWorkerIsToldComesToHerPhoneByItselfOnce() {
+        try (BrowserContext row = visitor(MORNING, 390)) {
+            Page phone = row.newPage();
+            phone.navigate(farm.address("/phone"));
+            phone.locator("[data-who]").selectOption(TestFarm.PHONES.get("Lerato"));
+            tell("row 14 is yours");
+            assertThat(answers(phone)).containsText("Ruth: row 14 is yours");
+            tell("row 15 too");
+            assertThat(answers(phone)).containsText("Ruth: row 15 too");
+            assertThat(answers(phone).locator("li")).hasCount(2);
+
+            // STOP holds the next one, and the page of texts lets a person decide.
+            text(phone, "Lerato", "STOP");
+            assertThat(answers(phone)).containsText("No more texts come by themselves.");
+            tell("row 16 is left");
+            Page texts = row.newPage();
+            texts.navigate(farm.address("/outbox"));
+            assertThat(texts.locator(".stands")).containsText("row 16 is left");
+            for (int width : WIDTHS) {
+                texts.setViewportSize(width, HEIGHT);
+                shoot(texts, "outbox-to-decide");
+                assertNoSidewaysScroll(texts);
+            }
+            texts.getByLabel("Drop the text to Lerato").click();
+            assertThat(texts.locator(".stands")).hasCount(0);
+            assertThat(texts.locator("main")).containsText("dropped");
+        }
+    }
+
+    private static void tell(String words) {
+        farm.bean(CommandGateway.class)
+                .sendAndWait(new Tell(
+                        new WorkerId(new FarmId("marrowfield"), "w3"),
+                        "told.from",
+                        Map.of("name", "Ruth", "words", words),
+                        words,
+                        OffsetDateTime.parse(MORNING).toInstant()));
+    }
+
+    @Test
+    void aCallFromThePhoneIsReadBackConfirmedAndAnswered() {
+        for (int width : List.of(390, 1024)) {
+            String row = width == 390 ? "5" : "6";
+            try (BrowserContext evening = visitor(EVENING, width)) {
+                Page phone = evening.newPage();
+                phone.navigate(farm.address("/phone"));
+                phone.locator("[data-who]").selectOption(TestFarm.PHONES.get("Nomsa"));
+                phone.getByText("Call the farm").click();
+                Locator said = phone.getByLabel("What is said on the call");
+                assertThat(said).containsText("Duskpeg. Key your report, then hash.");
+
+                for (String key : ("1*" + row + "*14*28").split("")) {
+                    phone.locator("[data-key='" + key.replace('*', ' ') + "']").click();
+                }
+                assertThat(phone.getByLabel("Keyed so far")).hasText("1*" + row + "*14*28");
+                shoot(phone, "call-keyed");
+                phone.locator("[data-send]").click();
+                assertThat(said).containsText("Pegged, row " + row + ", 14 flowers, 28 males.");
+                shoot(phone, "call");
+                assertNoSidewaysScroll(phone);
+
+                // The computer's own keys are keys of the call too.
+                phone.keyboard().press("1");
+                assertThat(said).containsText("Row " + row + ": 14 pegged for 26 Nov. Males 28 of 28.");
+                phone.getByText("Hang up").click();
+                shoot(phone, "call-over");
+                phone.getByText("Back to texts").click();
+                text(phone, "Nomsa", "9 " + row);
+                assertThat(answers(phone)).containsText("Row " + row + ", 26 Nov: 14 pegged");
             }
         }
     }

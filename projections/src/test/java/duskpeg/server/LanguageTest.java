@@ -6,6 +6,7 @@ import duskpeg.core.crew.People;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmId;
 import java.io.IOException;
+import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -13,6 +14,8 @@ import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** A worker's language, over HTTP. */
 class LanguageTest {
@@ -55,6 +58,20 @@ class LanguageTest {
                 .map(People.Person::language)
                 .findFirst()
                 .orElseThrow();
+    }
+
+    @ParameterizedTest
+    @ValueSource(strings = {"af", "en", "es", "st", "zu"})
+    void hasAFieldCardToPrint(String code) {
+        assertThat(farm.get("/").body()).contains("href=\"/card/index.html\"");
+        assertThat(farm.get("/phone").body()).contains("href=\"/card/index.html\"");
+        assertThat(farm.get("/card/index.html").body()).contains("href=\"field-card-" + code + ".pdf\"");
+
+        HttpResponse<String> card = farm.get("/card/field-card-" + code + ".pdf");
+
+        assertThat(card.statusCode()).isEqualTo(200);
+        assertThat(card.headers().firstValue("Content-Type")).hasValue("application/pdf");
+        assertThat(card.body()).startsWith("%PDF-");
     }
 
     @Test

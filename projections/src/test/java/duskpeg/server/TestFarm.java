@@ -25,7 +25,9 @@ import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.springframework.boot.builder.SpringApplicationBuilder;
 import org.springframework.boot.web.servlet.context.ServletWebServerApplicationContext;
+import org.springframework.context.ApplicationContextInitializer;
 import org.springframework.context.ConfigurableApplicationContext;
+import org.springframework.context.support.GenericApplicationContext;
 
 /** The demo farm on a real server, spoken to over HTTP only, as a stranger would. */
 final class TestFarm implements AutoCloseable {
@@ -43,10 +45,37 @@ final class TestFarm implements AutoCloseable {
 
     private final HttpClient http = HttpClient.newHttpClient();
     private final List<String> settings;
+    private final ApplicationContextInitializer<GenericApplicationContext> parts;
+    private final List<Class<?>> sources = new ArrayList<>();
     private ConfigurableApplicationContext server;
     private String now = "2026-11-25T17:00:00+02:00";
 
     TestFarm(Engine engine, String... more) {
+        this(engine, server -> {}, List.of(), more);
+    }
+
+    /**
+     * @param parts puts parts of the test's own into the server
+     */
+    TestFarm(Engine engine, ApplicationContextInitializer<GenericApplicationContext> parts, String... more) {
+        this(engine, parts, List.of(), more);
+    }
+
+    /**
+     * @param instead configurations whose beans take the place of the server's own
+     */
+    TestFarm(Engine engine, List<Class<?>> instead, String... more) {
+        this(engine, server -> {}, instead, more);
+    }
+
+    private TestFarm(
+            Engine engine,
+            ApplicationContextInitializer<GenericApplicationContext> parts,
+            List<Class<?>> instead,
+            String... more) {
+        this.parts = parts;
+        sources.addAll(instead);
+        sources.add(Duskpeg.class);
         settings = new ArrayList<>(engine.settings());
         settings.add("--server.port=0");
         settings.addAll(List.of(more));
@@ -60,7 +89,9 @@ final class TestFarm implements AutoCloseable {
     }
 
     private void start() {
-        server = new SpringApplicationBuilder(Duskpeg.class).run(settings.toArray(String[]::new));
+        server = new SpringApplicationBuilder(sources.toArray(Class<?>[]::new))
+                .initializers(parts)
+                .run(settings.toArray(String[]::new));
     }
 
     <T> T bean(Class<T> type) {
@@ -92,6 +123,11 @@ final class TestFarm implements AutoCloseable {
                 Map.of("From", PHONES.getOrDefault(who, who), "To", "+15555550100", "Body", words, "MessageSid", sid));
         assertThat(response.statusCode()).isEqualTo(200);
         return message(response.body());
+    }
+
+    /** Calls the farm. */
+    TestCall call(String who) {
+        return new TestCall(this, PHONES.getOrDefault(who, who));
     }
 
     static String message(String twiml) {

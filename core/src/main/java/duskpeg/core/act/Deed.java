@@ -1,12 +1,14 @@
 package duskpeg.core.act;
 
-/** The kinds of act, by the digit that stands for them in texts and calls: the order of the work. */
+/** The kinds of act, by the key or the two keys that stand for them in texts and calls: the order of the work. */
 public enum Deed implements Worded {
     PEGGED(1),
     OPENED(2),
     POLLINATED(3),
     BAGGED(4),
     TIED(5),
+    FINISHED(90),
+    UNBAGGED(40),
     CULLED(6),
     HARVESTED(7),
     LOST(8),
@@ -18,15 +20,15 @@ public enum Deed implements Worded {
         this.digit = digit;
     }
 
-    /** The key for it. */
+    /** The key for it; two keys as one number, where it has two. */
     public int digit() {
         return digit;
     }
 
     /**
-     * The deed of that key.
+     * The deed of that key, or of those two.
      *
-     * @throws IllegalArgumentException for 9, which asks, and for anything that is not a digit
+     * @throws IllegalArgumentException for 9, which asks, and for anything that stands for no deed
      */
     public static Deed of(int digit) {
         for (Deed deed : values()) {

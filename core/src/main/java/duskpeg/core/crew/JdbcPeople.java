@@ -46,6 +46,14 @@ public final class JdbcPeople implements People {
     }
 
     @Override
+    public Optional<Person> find(WorkerId worker) {
+        return jdbc.sql(SELECT + " where farm = ? and worker = ?")
+                .params(worker.farm().value(), worker.pseudonym())
+                .query(JdbcPeople::person)
+                .optional();
+    }
+
+    @Override
     public Optional<Person> withPhone(FarmId farm, String phone) {
         return jdbc.sql(SELECT + " where farm = ? and phone = ?")
                 .params(farm.value(), phone)

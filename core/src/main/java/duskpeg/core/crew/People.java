@@ -26,6 +26,9 @@ public interface People {
     /** Everybody on the farm, by pseudonym. */
     List<Person> all(FarmId farm);
 
+    /** The person of that pseudonym; empty once she was erased. */
+    Optional<Person> find(WorkerId worker);
+
     /** The person with that phone on that farm. */
     Optional<Person> withPhone(FarmId farm, String phone);
 

@@ -20,11 +20,13 @@ import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.fruit.TieUses;
 import duskpeg.core.planting.RowId;
+import duskpeg.core.planting.Rows;
 import duskpeg.core.report.Done;
 import duskpeg.core.report.Entry;
 import duskpeg.core.report.Question;
 import duskpeg.core.report.Report;
 import duskpeg.core.report.Statement;
+import duskpeg.core.report.When;
 import duskpeg.core.round.Round;
 import duskpeg.core.round.RoundId;
 import duskpeg.core.round.RoundQuestions;
@@ -32,12 +34,16 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.TreeMap;
 import java.util.stream.Stream;
 import org.axonframework.commandhandling.CommandHandler;
+import org.axonframework.eventsourcing.eventstore.EventStore;
+import org.axonframework.messaging.Message;
 import org.axonframework.modelling.command.Aggregate;
 import org.axonframework.modelling.command.Repository;
 import org.jspecify.annotations.Nullable;
@@ -52,11 +58,13 @@ import org.jspecify.annotations.Nullable;
 public class FieldBook {
 
     private final Repository<Page> pages;
+    private final EventStore events;
     private final Index index;
     private final Custody custody;
 
-    FieldBook(Repository<Page> pages, Index index) {
+    FieldBook(Repository<Page> pages, EventStore events, Index index) {
         this.pages = pages;
+        this.events = events;
         this.index = index;
         this.custody = new Custody(index, event -> {
             open(event.subject()).execute(page -> page.write(event));
@@ -108,6 +116,23 @@ public class FieldBook {
         return index.roundsSaidBy(worker, morning).stream().map(this::round).toList();
     }
 
+    /**
+     * The rounds of a morning of which anything stands. They are read past the pages, so that nobody who writes has to
+     * wait for one who only looks.
+     */
+    public List<Round> rounds(FarmId farm, LocalDate morning) {
+        return index.roundsOf(farm, morning).stream()
+                .map(id -> Round.of(
+                        id,
+                        events.readEvents(id.toString())
+                                .asStream()
+                                .map(Message::getPayload)
+                                .filter(Act.class::isInstance)
+                                .map(Act.class::cast)
+                                .toList()))
+                .toList();
+    }
+
     /** The round as it stands, for answering; must be called inside a unit of work. */
     public Round round(RoundId id) {
         return Round.of(id, actsOn(id));
@@ -136,18 +161,27 @@ public class FieldBook {
     }
 
     /** One report being written down. */
-    private final class Writing {
+    private final class Writing implements TakingBack.Pages {
+
+        /** How many rounds back a row is looked through for what to take back: tonight's and the one before. */
+        private static final int MOST_ROUNDS = 2;
 
         private final Report report;
         private final FarmId farm;
         private final FarmSettings settings;
         private final Map<String, Aggregate<Page>> open = new TreeMap<>();
         private final Map<RowId, Boolean> rows = new HashMap<>();
+        private final TakingBack takingBack;
 
         Writing(Report report) {
             this.report = report;
             this.farm = report.by().farm();
             this.settings = index.settings(farm);
+            this.takingBack = new TakingBack(
+                    report.by(),
+                    report.text(),
+                    report.lines().stream().mapToInt(Report.Line::number).max().orElse(0),
+                    this);
         }
 
         List<Entry> entries() {
@@ -181,10 +215,24 @@ public class FieldBook {
                     : Stream.of();
         }
 
+        /** What a line may write on, and what it must read before. A page that is only read is there already. */
         private Stream<? extends Subject> subjects(Report.Line line) {
             Statement statement = line.statement();
+            if (statement instanceof Statement.Correction correction) {
+                Statement right = correction.right();
+                List<Subject> before = said(correction, line);
+                return Stream.concat(
+                        before.stream(),
+                        right instanceof Statement.OnFlowers && !before.isEmpty()
+                                ? Stream.of()
+                                : subjects(right, report.done(line, settings)));
+            }
+            return subjects(statement, report.done(line, settings));
+        }
+
+        private Stream<? extends Subject> subjects(Statement statement, Done done) {
             if (statement instanceof Statement.OnFlowers flowers) {
-                return hasRow(flowers.row()) ? Stream.of(round(flowers, report.done(line, settings))) : Stream.of();
+                return hasRow(flowers.row()) ? Stream.of(round(flowers, done)) : Stream.of();
             }
             if (statement instanceof Statement.OnFruit fruit) {
                 return fruit.ties().stream().map(tie -> new FruitId(farm, tie));
@@ -192,11 +240,50 @@ public class FieldBook {
             if (statement instanceof Statement.OnRow onRow) {
                 return hasRow(onRow.row()) ? Stream.of(onRow.row()) : Stream.of();
             }
+            if (statement instanceof Statement.Finished finished) {
+                return hasRow(finished.row()) ? Stream.of(round(finished, done)) : Stream.of();
+            }
+            if (statement instanceof Statement.TakeBackPart part) {
+                return said(part.row()).stream();
+            }
+            if (statement instanceof Statement.TakeBackTies back) {
+                return back.ties().stream()
+                        .flatMap(tie -> Stream.<Subject>concat(
+                                Stream.of(new FruitId(farm, tie)), index.roundsOf(farm, tie).stream()))
+                        .filter(index::isAnythingSaidOf);
+            }
             if (statement instanceof Statement.OfStrip said) {
                 return Stream.of(said.handling().worker());
             }
-            Statement.TakeBack back = (Statement.TakeBack) statement;
-            return toTakeBack(back).stream().map(SaidOf::subject);
+            return toTakeBack((Statement.TakeBack) statement).stream().map(SaidOf::subject);
+        }
+
+        /** What of a row she spoke of last, the last first. */
+        private List<Subject> said(RowId row) {
+            return index.said(report.by(), report.text(), Optional.of(row)).stream()
+                    .map(SaidOf::subject)
+                    .distinct()
+                    .limit(MOST_ROUNDS)
+                    .toList();
+        }
+
+        /** Where that may be which a correction is about: only in the round of its time, where it says one. */
+        private List<Subject> said(Statement.Correction correction, Report.Line line) {
+            Statement right = correction.right();
+            if (right instanceof Statement.OnFlowers flowers) {
+                return index.said(report.by(), report.text(), Optional.of(flowers.row())).stream()
+                        .map(SaidOf::subject)
+                        .filter(RoundId.class::isInstance)
+                        .filter(round -> line.when() instanceof When.Now
+                                || round.equals(round(flowers, report.done(line, settings))))
+                        .distinct()
+                        .limit(MOST_ROUNDS)
+                        .toList();
+            }
+            return subjects(right, report.done(line, settings))
+                    .filter(index::isAnythingSaidOf)
+                    .<Subject>map(subject -> subject)
+                    .toList();
         }
 
         private List<SaidOf> toTakeBack(Statement.TakeBack back) {
@@ -207,8 +294,35 @@ public class FieldBook {
             Statement statement = line.statement();
             Done done = report.done(line, settings);
             Told told = report.told(line, done);
+            if (statement instanceof Statement.Correction correction) {
+                return correction(correction, line, done);
+            }
+            if (statement instanceof Statement.TakeBack back) {
+                return takeBack(back, told);
+            }
+            if (statement instanceof Statement.TakeBackPart part) {
+                return hasRow(part.row()) ? takingBack.part(said(part.row()), part, told) : noSuchRow(part.row());
+            }
+            if (statement instanceof Statement.TakeBackTies back) {
+                Map<TieNumber, List<RoundId>> rounds = new LinkedHashMap<>();
+                back.ties().forEach(tie -> rounds.put(tie, index.roundsOf(farm, tie)));
+                return takingBack.ties(rounds, tie -> new FruitId(farm, tie), told);
+            }
+            if (statement instanceof Statement.OfStrip said) {
+                Entered entered = new Entered(report.by(), report.text(), report.seal());
+                return new Entry.OfStrip(said.handling(), custody.handle(said.handling(), entered, report.heard()));
+            }
+            return work(statement, done, told, List.of());
+        }
+
+        /**
+         * Writes down what was done.
+         *
+         * @param known ties that were on those flowers before they were told of anew
+         */
+        private Entry work(Statement statement, Done done, Told told, List<TieNumber> known) {
             if (statement instanceof Statement.OnFlowers flowers) {
-                return hasRow(flowers.row()) ? flowers(flowers, done, told) : noSuchRow(flowers.row());
+                return hasRow(flowers.row()) ? flowers(flowers, done, told, known) : noSuchRow(flowers.row());
             }
             if (statement instanceof Statement.OnFruit fruit) {
                 return fruit(fruit, done, told);
@@ -216,11 +330,51 @@ public class FieldBook {
             if (statement instanceof Statement.OnRow onRow) {
                 return hasRow(onRow.row()) ? onRow(onRow, done, told) : noSuchRow(onRow.row());
             }
-            if (statement instanceof Statement.OfStrip said) {
-                Entered entered = new Entered(report.by(), report.text(), report.seal());
-                return new Entry.OfStrip(said.handling(), custody.handle(said.handling(), entered, report.heard()));
-            }
-            return takeBack((Statement.TakeBack) statement, told);
+            Statement.Finished finished = (Statement.Finished) statement;
+            return hasRow(finished.row()) ? finished(finished, done, told) : noSuchRow(finished.row());
+        }
+
+        /** Where a correction says no time, it was done when the line it corrects says. */
+        private Entry correction(Statement.Correction correction, Report.Line line, Done said) {
+            Statement right = correction.right();
+            List<Subject> subjects = said(correction, line);
+            List<SaidLine> wrong = right instanceof Statement.OnFruit fruit
+                    ? subjects.stream()
+                            .flatMap(one -> takingBack.corrected(List.of(one), List.of(fruit.deed())).stream())
+                            .toList()
+                    : takingBack.corrected(subjects, deeds(right)).stream().toList();
+            Done done = line.when() instanceof When.Now && !wrong.isEmpty()
+                    ? new Done(line.when(), wrong.get(0).told().done())
+                    : said;
+            Told told = report.told(line, done);
+            wrong.forEach(one -> takingBack.drop(one, told));
+            Entry now = work(
+                    right,
+                    done,
+                    told,
+                    wrong.stream().flatMap(one -> one.ties().stream()).toList());
+            return now instanceof Entry.NoSuchRow
+                    ? now
+                    : new Entry.OfCorrection(
+                            wrong.stream().flatMap(one -> one.acts().stream()).toList(), now);
+        }
+
+        private static Set<Deed> deeds(Statement right) {
+            return right instanceof Statement.OnFlowers flowers
+                    ? flowers.deeds()
+                    : Set.of(((Statement.OnRow) right).deed());
+        }
+
+        private Entry finished(Statement.Finished said, Done done, Told told) {
+            RoundId id = round(said, done);
+            write(new Act.Finished(id, told));
+            Round round = Round.of(id, acts(id));
+            return new Entry.OfFinish(done, round, questions(round, told));
+        }
+
+        /** What is finished is the work of that day's morning, also where it is said in the afternoon. */
+        private RoundId round(Statement.Finished said, Done done) {
+            return new RoundId(said.row(), settings.dateAt(done.at()));
         }
 
         private boolean hasRow(RowId row) {
@@ -231,22 +385,23 @@ public class FieldBook {
             return new Entry.NoSuchRow(row);
         }
 
-        private Entry flowers(Statement.OnFlowers said, Done done, Told told) {
+        private Entry flowers(Statement.OnFlowers said, Done done, Told told, List<TieNumber> known) {
             RoundId id = round(said, done);
             List<TieNumber> ties = List.of();
             for (Deed deed : said.deeds()) {
-                Act act = deed == Deed.TIED ? tied(id, said, told) : flowerAct(id, deed, said, told);
+                Act act = deed == Deed.TIED ? tied(id, said, told, known) : flowerAct(id, deed, said, told);
                 if (act instanceof Act.Tied tied) {
                     ties = tied.ties();
                 }
                 write(act);
             }
-            Round round = Round.of(id, page(id).invoke(Page::acts));
+            Round round = Round.of(id, acts(id));
             return new Entry.OfRound(said, done, round, ties, questions(round, told));
         }
 
         private List<Question> questions(Round round, Told told) {
-            return RoundQuestions.of(round, settings, index.uses(farm, round.ties())).stream()
+            Rows known = round.namesPlants() ? index.rows(farm) : Rows.UNKNOWN;
+            return RoundQuestions.of(round, settings, index.uses(farm, round.ties()), known).stream()
                     .filter(question -> question.texts().contains(told.text()))
                     .toList();
         }
@@ -267,32 +422,37 @@ public class FieldBook {
         }
 
         private Act flowerAct(RoundId id, Deed deed, Statement.OnFlowers said, Told told) {
+            Integer plant = said.plant();
             return switch (deed) {
-                case PEGGED -> new Act.Pegged(id, said.count(), said.males(), told);
-                case OPENED -> new Act.Opened(id, said.count(), told);
-                case POLLINATED -> new Act.Pollinated(id, said.count(), told);
-                case BAGGED -> new Act.Bagged(id, said.count(), told);
-                case LOST -> new Act.Lost(id, said.count(), said.reason(), told);
-                case TIED, CULLED, HARVESTED, TAKEN_BACK ->
+                case PEGGED -> new Act.Pegged(id, said.count(), said.males(), plant, said.sires(), told);
+                case OPENED -> new Act.Opened(id, said.count(), plant, told);
+                case POLLINATED -> new Act.Pollinated(id, said.count(), plant, said.sires(), told);
+                case BAGGED -> new Act.Bagged(id, said.count(), plant, told);
+                case LOST -> new Act.Lost(id, said.count(), said.reason(), plant, told);
+                case TIED, FINISHED, UNBAGGED, CULLED, HARVESTED, TAKEN_BACK ->
                     throw new IllegalArgumentException("not an act on flowers alone: " + deed);
             };
         }
 
-        private Act.Tied tied(RoundId id, Statement.OnFlowers said, Told told) {
+        private Act.Tied tied(RoundId id, Statement.OnFlowers said, Told told, List<TieNumber> known) {
+            Integer plant = said.plant();
             if (said.ties() instanceof Statement.Named named) {
-                return new Act.Tied(id, said.count(), named.ties(), null, told);
+                return new Act.Tied(id, said.count(), named.ties(), null, plant, told);
             }
             TieNumber last = ((Statement.NextOnStrip) said.ties()).last();
-            List<TieNumber> next = index.strips(report.by()).stream()
-                    .flatMap(StripInHand::unused)
+            List<TieNumber> next = Stream.concat(
+                            known.stream(),
+                            index.strips(report.by()).stream()
+                                    .flatMap(StripInHand::unused)
+                                    .filter(tie -> !known.contains(tie)))
                     .limit(said.count())
                     .toList();
             TieNumber counted = next.size() < said.count() ? null : next.get(next.size() - 1);
             if (last == null || last.equals(counted)) {
-                return new Act.Tied(id, said.count(), next, null, told);
+                return new Act.Tied(id, said.count(), next, null, plant, told);
             }
             // The tie in her hand and her strip disagree: neither is guessed at, and no number is used up.
-            return new Act.Tied(id, said.count(), List.of(), new Act.Tied.Disagreement(last, counted), told);
+            return new Act.Tied(id, said.count(), List.of(), new Act.Tied.Disagreement(last, counted), plant, told);
         }
 
         private Entry fruit(Statement.OnFruit said, Done done, Told told) {
@@ -316,16 +476,18 @@ public class FieldBook {
         }
 
         private Act fruitAct(Deed deed, Subject subject, @Nullable RowId rowSaid, int count, Told told) {
-            return deed == Deed.CULLED
-                    ? new Act.Culled(subject, rowSaid, count, told)
-                    : new Act.Harvested(subject, rowSaid, count, told);
+            return switch (deed) {
+                case UNBAGGED -> new Act.Unbagged(subject, rowSaid, count, told);
+                case CULLED -> new Act.Culled(subject, rowSaid, count, told);
+                default -> new Act.Harvested(subject, rowSaid, count, told);
+            };
         }
 
         private Entry takeBack(Statement.TakeBack back, Told told) {
             List<Act> takenBack = new ArrayList<>();
             List<CustodyEvent> custodyTakenBack = new ArrayList<>();
             for (SaidOf said : toTakeBack(back)) {
-                Act.standing(page(said.subject()).invoke(Page::acts)).stream()
+                Act.standing(acts(said.subject())).stream()
                         .filter(act -> act.told().text().equals(said.text()))
                         .forEach(takenBack::add);
                 index.strips().said(said.text()).stream()
@@ -333,10 +495,18 @@ public class FieldBook {
                         .forEach(custodyTakenBack::add);
                 write(new Act.TakenBack(said.subject(), said.text(), told));
             }
-            return new Entry.OfTakeBack(takenBack, custodyTakenBack);
+            return new Entry.OfTakeBack(takenBack, List.of(), custodyTakenBack);
         }
 
-        private void write(Act act) {
+        @Override
+        public List<Act> acts(Subject subject) {
+            return open.containsKey(subject.toString()) || index.isAnythingSaidOf(subject)
+                    ? page(subject).invoke(Page::acts)
+                    : List.of();
+        }
+
+        @Override
+        public void write(Act act) {
             page(act.subject()).execute(page -> page.write(act));
             index.enter(act);
         }

@@ -2,13 +2,19 @@ package duskpeg.core.fieldbook;
 
 import duskpeg.core.crew.JdbcPeople;
 import duskpeg.core.crew.People;
+import duskpeg.core.text.JdbcOutbox;
+import duskpeg.core.text.OptOuts;
+import duskpeg.core.text.Outbox;
+import duskpeg.core.text.OutgoingTexts;
 import duskpeg.core.text.Texts;
 import org.axonframework.common.caching.WeakReferenceCache;
 import org.axonframework.eventsourcing.EventSourcingRepository;
 import org.axonframework.eventsourcing.eventstore.EventStore;
+import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.context.annotation.Bean;
 import org.springframework.context.annotation.Configuration;
 import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.transaction.PlatformTransactionManager;
 
 /** The field book, its index, and the people and messages beside it. */
 @Configuration(proxyBeanMethods = false)
@@ -27,6 +33,7 @@ public class FieldBookConfig {
                         // A page in use is kept; one that another node wrote on is found stale, dropped and read again.
                         .cache(new WeakReferenceCache())
                         .build(),
+                events,
                 index);
     }
 
@@ -38,5 +45,20 @@ public class FieldBookConfig {
     @Bean
     Texts texts(JdbcClient jdbc) {
         return new Texts(jdbc);
+    }
+
+    @Bean
+    Outbox outbox(JdbcClient jdbc, PlatformTransactionManager transactions, ApplicationEventPublisher events) {
+        return new JdbcOutbox(jdbc, transactions, events);
+    }
+
+    @Bean
+    OutgoingTexts outgoingTexts(JdbcClient jdbc, PlatformTransactionManager transactions) {
+        return new OutgoingTexts(jdbc, transactions);
+    }
+
+    @Bean
+    OptOuts optOuts(JdbcClient jdbc, PlatformTransactionManager transactions) {
+        return new OptOuts(jdbc, transactions);
     }
 }

@@ -15,6 +15,7 @@ import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.fruit.TieUses;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.RowId;
+import duskpeg.core.planting.Rows;
 import duskpeg.core.planting.Species;
 import duskpeg.core.round.RoundId;
 import java.time.LocalDate;
@@ -78,7 +79,12 @@ public final class Index {
                     .ifPresent(text ->
                             said(text, Objects.requireNonNull(custody.entered()).by(), custody.subject()));
         } else if (event instanceof Act.TakenBack back) {
-            takenBack(back);
+            Integer line = back.line();
+            if (line == null) {
+                takenBack(back);
+            } else {
+                lineTakenBack(back, line);
+            }
         } else if (event instanceof Act act) {
             said(act);
         }
@@ -155,6 +161,17 @@ public final class Index {
         }
     }
 
+    /** The rest of the message still stands. */
+    private void lineTakenBack(Act.TakenBack back, int line) {
+        jdbc.sql("delete from tie_use where farm = ? and text_id = ? and round = ? and line = ?")
+                .params(
+                        back.text().farm().value(),
+                        back.text().value(),
+                        back.subject().toString(),
+                        line)
+                .update();
+    }
+
     /** The farms, by id. */
     public List<FarmId> farms() {
         return jdbc.sql("select farm from farm order by farm").query(String.class).list().stream()
@@ -201,6 +218,11 @@ public final class Index {
                         rows.get(0).species(),
                         rows.stream().map(Flat::row).toList()))
                 .toList();
+    }
+
+    /** What the farm knows of its rows. */
+    public Rows rows(FarmId farm) {
+        return new Rows(plantings(farm));
     }
 
     /** Whether the farm has that row. */
@@ -270,18 +292,40 @@ public final class Index {
      * @param row only messages about this row or its rounds; empty for any
      */
     List<SaidOf> lastSaid(WorkerId worker, TextId before, Optional<RowId> row) {
-        String farm = worker.farm().value();
-        List<SaidOf> latestFirst = jdbc.sql("select text_id, subject from said where farm = ? and worker = ?"
+        List<SaidOf> said = said(worker, before, row);
+        return said.stream()
+                .filter(one -> one.text().equals(said.get(0).text()))
+                .toList();
+    }
+
+    /**
+     * What the worker's standing messages were about, the last first, as far back as anybody takes back.
+     *
+     * @param before the message to look before: itself left out
+     * @param row only messages about this row or its rounds; empty for any
+     */
+    List<SaidOf> said(WorkerId worker, TextId before, Optional<RowId> row) {
+        return jdbc
+                .sql("select text_id, subject from said where farm = ? and worker = ?"
                         + " and text_id <> ? and not taken_back order by said desc fetch first 200 rows only")
-                .params(farm, worker.pseudonym(), before.value())
+                .params(worker.farm().value(), worker.pseudonym(), before.value())
                 .query((line, number) ->
                         new SaidOf(new TextId(worker.farm(), line.getString(1)), Subject.parse(line.getString(2))))
-                .list();
-        List<SaidOf> ofRow = latestFirst.stream()
+                .list()
+                .stream()
                 .filter(said -> row.isEmpty() || row.equals(said.subject().inRow()))
                 .toList();
-        return ofRow.stream()
-                .filter(said -> said.text().equals(ofRow.get(0).text()))
+    }
+
+    /** The rounds of a morning of which anything is said that stands. */
+    List<RoundId> roundsOf(FarmId farm, LocalDate morning) {
+        return jdbc
+                .sql("select distinct subject from said where farm = ? and subject like ? and not taken_back")
+                .params(farm.value(), farm + "/row/%/" + morning)
+                .query(String.class)
+                .list()
+                .stream()
+                .map(subject -> (RoundId) Subject.parse(subject))
                 .toList();
     }
 

@@ -3,6 +3,7 @@ package duskpeg.core.fruit;
 import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
 import duskpeg.core.act.Worded;
+import duskpeg.core.planting.PlantId;
 import duskpeg.core.report.Question;
 import duskpeg.core.report.Question.Kind;
 import java.util.ArrayList;
@@ -14,8 +15,8 @@ import java.util.Optional;
  * A tied fruit as it was reported: the acts that name its tie.
  *
  * @param id the fruit
- * @param acts the acts that stand: {@link Act.Tied} with its number, {@link Act.Culled}, {@link Act.Harvested}, in the
- *     order they were heard
+ * @param acts the acts that stand: {@link Act.Tied} with its number, {@link Act.Unbagged}, {@link Act.Culled},
+ *     {@link Act.Harvested}, in the order they were heard
  */
 public record Fruit(FruitId id, List<Act> acts) {
 
@@ -45,15 +46,30 @@ public record Fruit(FruitId id, List<Act> acts) {
                 || (act instanceof Act.Tied tied && tied.ties().contains(id.tie()));
     }
 
-    /** How far it has come, by the act done last; empty where no standing act names it. */
+    /**
+     * How far it has come, by the act done last; empty where no standing act names it. A bag that is taken off changes
+     * nothing about it.
+     */
     public Optional<State> state() {
         return acts.stream()
-                .reduce((one, next) -> next.told().done().isBefore(one.told().done()) ? one : next)
+                .reduce((one, next) -> next instanceof Act.Unbagged
+                                || (!(one instanceof Act.Unbagged)
+                                        && next.told()
+                                                .done()
+                                                .isBefore(one.told().done()))
+                        ? one
+                        : next)
                 .map(last -> switch (last.deed()) {
                     case HARVESTED -> State.HARVESTED;
                     case CULLED -> State.CULLED;
                     default -> State.TIED;
                 });
+    }
+
+    /** The plant it hangs on; empty where its tying did not say. */
+    public Optional<PlantId> plant() {
+        return tying().flatMap(tied -> Optional.ofNullable(tied.plant())
+                .map(plant -> new PlantId(tied.round().row(), plant)));
     }
 
     /** The report of its tying; the latest where there are several. */
@@ -77,7 +93,9 @@ public record Fruit(FruitId id, List<Act> acts) {
         if (!harvested.isEmpty() && !culled.isEmpty()) {
             questions.add(Question.of(
                     Kind.CULLED_AND_HARVESTED,
-                    acts.stream().filter(act -> !(act instanceof Act.Tied)).toList(),
+                    acts.stream()
+                            .filter(act -> act.deed() == Deed.CULLED || act.deed() == Deed.HARVESTED)
+                            .toList(),
                     id.tie()));
         }
         tying().ifPresent(tied -> Act.only(Act.OnFruit.class, acts)

@@ -60,8 +60,9 @@ public record Done(When said, Instant at) {
         if (said != null) {
             return said;
         }
+        Statement work = what instanceof Statement.Correction correction ? correction.right() : what;
         boolean pegging =
-                what instanceof Statement.OnFlowers flowers && flowers.deeds().contains(Deed.PEGGED);
+                work instanceof Statement.OnFlowers flowers && flowers.deeds().contains(Deed.PEGGED);
         return pegging ? LocalTime.NOON : settings.limit();
     }
 

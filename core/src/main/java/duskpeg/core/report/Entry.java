@@ -34,7 +34,20 @@ public sealed interface Entry {
     }
 
     /**
-     * Tied fruit was reported culled or harvested.
+     * A row was reported finished.
+     *
+     * @param done when it was
+     * @param round the round after it
+     * @param questions what must be asked about it
+     */
+    record OfFinish(Done done, Round round, List<Question> questions) implements Entry {
+        public OfFinish {
+            questions = List.copyOf(questions);
+        }
+    }
+
+    /**
+     * Tied fruit was reported: bag off, culled or harvested.
      *
      * @param deed which
      * @param done when it was done
@@ -49,7 +62,7 @@ public sealed interface Entry {
     }
 
     /**
-     * Fruit of a row, not named by ties, was reported culled or harvested.
+     * Fruit of a row, not named by ties, was reported: bag off, culled or harvested.
      *
      * @param statement what was said
      * @param done when it was done
@@ -59,19 +72,38 @@ public sealed interface Entry {
     /**
      * Something was taken back.
      *
-     * @param acts the acts that no longer stand
-     * @param custody what no longer stands of what was said of ties in somebody's hands; where both are empty, there was
-     *     nothing to take back
+     * @param acts what no longer stands
+     * @param stands what still stands of the lines that were taken back in part, told anew
+     * @param custody what no longer stands of what was said of ties in somebody's hands; where this and the acts are
+     *     empty, there was nothing to take back
      */
-    record OfTakeBack(List<Act> acts, List<CustodyEvent> custody) implements Entry {
+    record OfTakeBack(List<Act> acts, List<Act> stands, List<CustodyEvent> custody) implements Entry {
         public OfTakeBack {
             acts = List.copyOf(acts);
+            stands = List.copyOf(stands);
             custody = List.copyOf(custody);
         }
 
         /** Acts alone. */
+        public OfTakeBack(List<Act> acts, List<Act> stands) {
+            this(acts, stands, List.of());
+        }
+
+        /** All of it was taken back. */
         public OfTakeBack(List<Act> acts) {
             this(acts, List.of());
+        }
+    }
+
+    /**
+     * Something was said anew.
+     *
+     * @param was what no longer stands; empty where there was nothing to take back
+     * @param now what was written down in its place
+     */
+    record OfCorrection(List<Act> was, Entry now) implements Entry {
+        public OfCorrection {
+            was = List.copyOf(was);
         }
     }
 

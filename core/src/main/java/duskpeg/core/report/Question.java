@@ -58,7 +58,13 @@ public record Question(Kind kind, List<String> values, List<TextId> texts) {
         TIE_NOT_REPORTED("tie {0} was never reported as put on"),
         ROW_DIFFERS("row {0} was said, but tie {1} was put on in row {2}"),
         CULLED_AND_HARVESTED("tie {0} was reported as culled and as harvested"),
-        HARVESTED_TWICE("tie {0} was harvested {1} times");
+        HARVESTED_TWICE("tie {0} was harvested {1} times"),
+        FINISHED_WITH_LEFT("said to be finished, but {0} left"),
+        PLANT_NOT_THERE("plant {0} was said, but row {1} has {2} plants"),
+        SIRE_IS_DAM("the male is said to be from {0}, the flower''s own plant"),
+        SIRES_ALIKE("both males are said to be from {0}"),
+        ONE_SIRE("only one male is said: from {0}"),
+        SIRE_OF_ANOTHER("the male from {0} is of {1}, the flower of {2}");
 
         private final String sentence;
 

@@ -4,6 +4,7 @@ import duskpeg.core.act.Deed;
 import duskpeg.core.act.LossReason;
 import duskpeg.core.crew.Handling;
 import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.planting.PlantId;
 import duskpeg.core.planting.RowId;
 import java.util.Collections;
 import java.util.EnumSet;
@@ -24,6 +25,8 @@ public sealed interface Statement {
      * @param males how many males were pegged with them; null where not said, and always for other acts
      * @param ties which ties were put on; of no meaning without {@code TIED}
      * @param reason why they were lost; null where not said, and always for other acts
+     * @param plant the number of the plant they are on, 1 to 999; null where not said
+     * @param sires the plants whose males are for them; null where not said, and always but for pegging and pollinating
      */
     record OnFlowers(
             RowId row,
@@ -31,9 +34,24 @@ public sealed interface Statement {
             int count,
             @Nullable Integer males,
             TiesSaid ties,
-            @Nullable LossReason reason) implements Statement {
+            @Nullable LossReason reason,
+            @Nullable Integer plant,
+            @Nullable List<PlantId> sires)
+            implements Statement {
         public OnFlowers {
             deeds = Collections.unmodifiableSet(EnumSet.copyOf(deeds));
+            sires = sires == null ? null : List.copyOf(sires);
+        }
+
+        /** Without a word on plants. */
+        public OnFlowers(
+                RowId row,
+                Set<Deed> deeds,
+                int count,
+                @Nullable Integer males,
+                TiesSaid ties,
+                @Nullable LossReason reason) {
+            this(row, deeds, count, males, ties, reason, null, null);
         }
 
         /** Without a word on why they were lost. */
@@ -43,9 +61,9 @@ public sealed interface Statement {
     }
 
     /**
-     * Fruit named by its ties, culled or harvested.
+     * Fruit named by its ties: bag off, culled or harvested.
      *
-     * @param deed {@code CULLED} or {@code HARVESTED}
+     * @param deed {@code UNBAGGED}, {@code CULLED} or {@code HARVESTED}
      * @param row the row the worker named beside the ties, if she did
      * @param ties the ties, at least one
      */
@@ -56,9 +74,9 @@ public sealed interface Statement {
     }
 
     /**
-     * Fruit of a row, not named by ties, culled or harvested.
+     * Fruit of a row, not named by ties: bag off, culled or harvested.
      *
-     * @param deed {@code CULLED} or {@code HARVESTED}
+     * @param deed {@code UNBAGGED}, {@code CULLED} or {@code HARVESTED}
      * @param row the row
      * @param count how many, 1 to 999
      */
@@ -77,6 +95,41 @@ public sealed interface Statement {
      * @param handling what
      */
     record OfStrip(Handling handling) implements Statement {}
+
+    /**
+     * Take back part of what was said last of a row.
+     *
+     * @param row the row
+     * @param plant the number of the plant it was said of; null for any
+     * @param count how many flowers or fruit, 1 to 999; null for the whole line that was said last
+     */
+    record TakeBackPart(
+            RowId row, @Nullable Integer plant, @Nullable Integer count) implements Statement {}
+
+    /**
+     * Take back what was said last of each of these ties, and of no other flower or fruit.
+     *
+     * @param ties the ties, at least one
+     */
+    record TakeBackTies(List<TieNumber> ties) implements Statement {
+        public TakeBackTies {
+            ties = List.copyOf(ties);
+        }
+    }
+
+    /**
+     * Not what was said last of that row or of those ties, but this.
+     *
+     * @param right what is right: {@link OnFlowers}, {@link OnFruit} or {@link OnRow}
+     */
+    record Correction(Statement right) implements Statement {}
+
+    /**
+     * Nothing of a row is left to do.
+     *
+     * @param row the row
+     */
+    record Finished(RowId row) implements Statement {}
 
     /** How a worker said which ties she used. */
     sealed interface TiesSaid {}

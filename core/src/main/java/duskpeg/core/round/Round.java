@@ -11,21 +11,48 @@ import java.util.stream.Stream;
  *
  * @param id the row and its opening morning
  * @param acts the acts that stand, in the order they were heard
+ * @param finished who said that it is finished, in the order they were heard
  */
-public record Round(RoundId id, List<Act.OnFlowers> acts) {
+public record Round(RoundId id, List<Act.OnFlowers> acts, List<Act.Finished> finished) {
 
     public Round {
         acts = List.copyOf(acts);
+        finished = List.copyOf(finished);
+    }
+
+    /** A round that nobody called finished. */
+    public Round(RoundId id, List<Act.OnFlowers> acts) {
+        this(id, acts, List.of());
     }
 
     /** The round that these acts tell of; acts on other subjects are passed over. */
     public static Round of(RoundId id, List<? extends Act> acts) {
+        List<Act> standing = Act.standing(acts).stream()
+                .filter(act -> act.subject().equals(id))
+                .toList();
         return new Round(
                 id,
-                Act.standing(acts).stream()
-                        .filter(act -> act.subject().equals(id))
-                        .map(Act.OnFlowers.class::cast)
+                Act.only(Act.OnFlowers.class, standing).toList(),
+                Act.only(Act.Finished.class, standing).toList());
+    }
+
+    /** What was reported of one plant of the row. */
+    public Round ofPlant(int plant) {
+        return new Round(
+                id,
+                acts.stream()
+                        .filter(act -> act.plant() != null && act.plant() == plant)
                         .toList());
+    }
+
+    /** Whether any report names a plant. */
+    public boolean namesPlants() {
+        return acts.stream().anyMatch(act -> act.plant() != null || act.sires() != null);
+    }
+
+    /** Whether somebody said that the row is finished. */
+    public boolean isFinished() {
+        return !finished.isEmpty();
     }
 
     /** The round in numbers. */

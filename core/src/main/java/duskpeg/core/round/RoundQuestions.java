@@ -6,12 +6,16 @@ import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.fruit.TieQuestions;
 import duskpeg.core.fruit.TieUses;
+import duskpeg.core.planting.PlantId;
+import duskpeg.core.planting.RowId;
+import duskpeg.core.planting.Rows;
 import duskpeg.core.report.Question;
 import duskpeg.core.report.Question.Kind;
 import java.time.Instant;
 import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
 import java.util.EnumSet;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
@@ -27,20 +31,30 @@ public final class RoundQuestions {
     private final Round round;
     private final FarmSettings settings;
     private final TieUses uses;
+    private final Rows rows;
     private final List<Question> questions = new ArrayList<>();
 
-    private RoundQuestions(Round round, FarmSettings settings, TieUses uses) {
+    private RoundQuestions(Round round, FarmSettings settings, TieUses uses, Rows rows) {
         this.round = round;
         this.settings = settings;
         this.uses = uses;
+        this.rows = rows;
+    }
+
+    /** The questions about a round, but for those that need to know of rows and their plants. */
+    public static List<Question> of(Round round, FarmSettings settings, TieUses uses) {
+        return of(round, settings, uses, Rows.UNKNOWN);
     }
 
     /** The questions about a round, in the order of the work. */
-    public static List<Question> of(Round round, FarmSettings settings, TieUses uses) {
-        RoundQuestions asked = new RoundQuestions(round, settings, uses);
+    public static List<Question> of(Round round, FarmSettings settings, TieUses uses, Rows rows) {
+        RoundQuestions asked = new RoundQuestions(round, settings, uses, rows);
         asked.counts();
         asked.hours();
         asked.ties();
+        asked.plants();
+        asked.sires();
+        asked.finished();
         return List.copyOf(asked.questions);
     }
 
@@ -104,6 +118,56 @@ public final class RoundQuestions {
                 }
                 tied.ties().forEach(tie -> questions.addAll(TieQuestions.of(tie, List.of(tied), uses)));
             }
+        }
+    }
+
+    private void plants() {
+        Set<List<Object>> asked = new HashSet<>();
+        for (Act.OnFlowers act : round.acts()) {
+            Integer plant = act.plant();
+            if (plant != null && asked.add(List.of(act.told().text(), act.told().line()))) {
+                there(new PlantId(round.id().row(), plant), act);
+            }
+        }
+    }
+
+    private void there(PlantId plant, Act act) {
+        if (!rows.canHave(plant)) {
+            ask(Kind.PLANT_NOT_THERE, act, plant.label(), plant.row().label(), rows.plantsIn(plant.row()));
+        }
+    }
+
+    private void sires() {
+        for (Act.OnFlowers act : round.acts()) {
+            List<PlantId> sires = act.sires();
+            if (sires != null) {
+                sires.stream().distinct().forEach(sire -> sire(sire, act));
+                if (sires.size() == 1) {
+                    ask(Kind.ONE_SIRE, act, sires.get(0).label());
+                } else if (sires.stream().distinct().count() == 1) {
+                    ask(Kind.SIRES_ALIKE, act, sires.get(0).label());
+                }
+            }
+        }
+    }
+
+    private void sire(PlantId sire, Act.OnFlowers act) {
+        RowId row = round.id().row();
+        there(sire, act);
+        if (sire.row().equals(row) && act.plant() != null && act.plant() == sire.number()) {
+            ask(Kind.SIRE_IS_DAM, act, sire.label());
+        }
+        String own = rows.cultivarOf(row).orElse("");
+        String other = rows.cultivarOf(sire.row()).orElse(own);
+        if (!own.equals(other)) {
+            ask(Kind.SIRE_OF_ANOTHER, act, sire.label(), other, own);
+        }
+    }
+
+    private void finished() {
+        int left = round.tally().left();
+        if (round.isFinished() && left > 0) {
+            ask(Kind.FINISHED_WITH_LEFT, round.finished(), left);
         }
     }
 

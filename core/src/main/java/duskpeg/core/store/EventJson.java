@@ -18,6 +18,7 @@ import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.planting.PlantId;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.round.RoundId;
 import java.io.IOException;
@@ -72,6 +73,7 @@ public final class EventJson {
         text(ids, RowId.class, text -> (RowId) Subject.parse(text));
         text(ids, RoundId.class, text -> (RoundId) Subject.parse(text));
         text(ids, FruitId.class, text -> (FruitId) Subject.parse(text));
+        text(ids, PlantId.class, PlantId::parse);
         text(ids, WorkerId.class, text -> (WorkerId) Subject.parse(text));
         text(ids, TextId.class, TextId::parse);
         text(ids, TieNumber.class, TieNumber::new);

@@ -22,6 +22,7 @@ import org.springframework.beans.factory.annotation.Qualifier;
 import org.springframework.context.annotation.Bean;
 import org.springframework.context.annotation.Configuration;
 import org.springframework.context.annotation.Primary;
+import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.jdbc.support.JdbcTransactionManager;
 import org.springframework.jdbc.support.JdbcUtils;
 import org.springframework.jdbc.support.MetaDataAccessException;
@@ -96,6 +97,11 @@ public class StoreConfig {
     @Bean
     EventStore eventStore(EventStorageEngine engine) {
         return EmbeddedEventStore.builder().storageEngine(engine).build();
+    }
+
+    @Bean
+    StoredEvents storedEvents(JdbcClient jdbc) {
+        return new StoredEvents(jdbc);
     }
 
     @Bean

@@ -54,6 +54,68 @@ public final class Texts {
     }
 
     /**
+     * Stores a message that its sender has still to confirm, as what was keyed on a call. It is without an answer, and
+     * counts as unread, until {@link #claimUnconfirmed} or {@link #dropUnconfirmed}.
+     *
+     * @param worker who sent it
+     * @throws DuplicateKeyException as {@link #claim}
+     */
+    public void keepUnconfirmed(Text text, WorkerId worker) {
+        claim(text);
+        jdbc.sql("update field_text set worker = ?, unread = 1 where farm = ? and text_id = ?")
+                .params(worker.pseudonym(), text.id().farm().value(), text.id().value())
+                .update();
+    }
+
+    /**
+     * Claims a message that was kept, now that it is confirmed. Confirmed twice, even at once, it is claimed once.
+     *
+     * @return the message; empty if it does not wait to be confirmed
+     */
+    public Optional<Text> claimUnconfirmed(TextId id) {
+        return settle(id, "") ? known(id).map(Known::text) : Optional.empty();
+    }
+
+    /**
+     * Notes that the sender of a kept message said that it was wrong.
+     *
+     * @return whether it was waiting to be confirmed
+     */
+    public boolean dropUnconfirmed(TextId id, String reply) {
+        return settle(id, reply);
+    }
+
+    private boolean settle(TextId id, String reply) {
+        return jdbc.sql("update field_text set unread = 0, reply = ?"
+                                + " where farm = ? and text_id = ? and unread = 1 and reply is null")
+                        .params(reply, id.farm().value(), id.value())
+                        .update()
+                == 1;
+    }
+
+    /**
+     * A message that is stored.
+     *
+     * @param reply what was answered; empty while it waits to be confirmed
+     */
+    public record Known(Text text, Optional<String> reply) {}
+
+    /** A message that came in before. */
+    public Optional<Known> known(TextId id) {
+        return jdbc.sql("select sender, words, salt, heard, reply from field_text where farm = ? and text_id = ?")
+                .params(id.farm().value(), id.value())
+                .query((row, number) -> new Known(
+                        new Text(
+                                id,
+                                row.getString(1),
+                                row.getString(2),
+                                row.getString(3),
+                                row.getObject(4, OffsetDateTime.class).toInstant()),
+                        Optional.ofNullable(row.getString(5))))
+                .optional();
+    }
+
+    /**
      * Notes what was answered, and who the sender was found to be.
      *
      * @param worker empty for an unknown sender

@@ -1,6 +1,7 @@
 package duskpeg.core.act;
 
 import static duskpeg.core.Farm.fruit;
+import static duskpeg.core.Farm.plant;
 import static duskpeg.core.Farm.row;
 import static duskpeg.core.Farm.takenBack;
 import static duskpeg.core.Farm.told;
@@ -9,6 +10,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException;
 
 import duskpeg.core.Farm;
+import duskpeg.core.planting.PlantId;
 import java.util.List;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
@@ -82,6 +84,43 @@ class ActTest {
     }
 
     @Test
+    void aLineIsTakenBackAlone() {
+        Act pegged = row("12").pegged(14).by("w1").line(1).at("17:10");
+        Act lost = row("12").lost(1).by("w1").line(2).at("17:10");
+        Act back = takenBack(row("12").round(), "w1-1710", 2).by("w1").at("17:11");
+
+        assertThat(Act.standing(List.of(pegged, lost, back))).containsExactly(pegged);
+    }
+
+    @Test
+    void whatIsToldAgainOfFewerIsOtherwiseTheSame() {
+        Told anew = told("w1", "08:00", 0, "SM2", 3);
+
+        assertThat(row("12").pegged(14).males(28).on(7, "3.9").at("17:10").again(12, anew))
+                .isEqualTo(new Act.Pegged(row("12").round(), 12, 28, 7, List.of(plant("3.9")), anew));
+        assertThat(row("12").tied(3, "004711", "004712", "004713").at("07:30").again(2, anew))
+                .isEqualTo(new Act.Tied(row("12").round(), 2, Farm.ties("004711", "004712"), null, anew));
+        assertThat(row("12").culled(6).at("07:30").again(1, anew))
+                .isEqualTo(new Act.Culled(row("12").id(), null, 1, anew));
+    }
+
+    @ParameterizedTest
+    @ValueSource(ints = {0, -1, 1000})
+    void thereIsNoSuchPlant(int number) {
+        assertThatIllegalArgumentException()
+                .isThrownBy(() -> row("12").opened(1).on(number).at("07:30"));
+        assertThatIllegalArgumentException()
+                .isThrownBy(() -> new PlantId(row("12").id(), number));
+    }
+
+    @ParameterizedTest
+    @ValueSource(
+            strings = {"hill/row/12", "hill/row/12/plant/0", "hill/row/12/plant/07", "hill/tie/004711/plant/7", ""})
+    void whatIsNoPlantIsNotReadAsOne(String text) {
+        assertThatIllegalArgumentException().isThrownBy(() -> PlantId.parse(text));
+    }
+
+    @Test
     void fruitCanBeCulledByRow() {
         Act.Culled culled = new Act.Culled(row("12").id(), null, 6, TOLD);
 
@@ -144,6 +183,8 @@ class ActTest {
         "3, POLLINATED, pollinated",
         "4, BAGGED, bagged",
         "5, TIED, tied",
+        "90, FINISHED, finished",
+        "40, UNBAGGED, unbagged",
         "6, CULLED, culled",
         "7, HARVESTED, harvested",
         "8, LOST, lost",

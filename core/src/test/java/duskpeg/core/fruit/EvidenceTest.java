@@ -5,6 +5,7 @@ import static duskpeg.core.Farm.row;
 import static duskpeg.core.Farm.takenBack;
 import static org.assertj.core.api.Assertions.assertThat;
 
+import duskpeg.core.Farm;
 import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
 import duskpeg.core.fruit.Evidence.Grade;
@@ -178,5 +179,39 @@ class EvidenceTest {
     void aGradeHasAWordForPublishedData() {
         assertThat(Grade.FRUIT.word()).isEqualTo("fruit");
         assertThat(Grade.ROW.word()).isEqualTo("row");
+    }
+
+    @Test
+    void whatIsSaidOfAnotherPlantIsNotOfThisFruit() {
+        Act tied = row("12").tied(1, "004711").on(7).by("w1").at("07:30");
+        Act same = row("12").opened(1).on(7).by("w1").at("07:00");
+        Act other = row("12").opened(1).on(9).by("w1").at("07:10");
+        Act unsaid = row("12").opened(3).by("w1").at("07:20");
+        List<Act> acts = List.of(tied, same, other, unsaid);
+
+        assertThat(Evidence.of(Fruit.of(fruit("004711").id(), acts), acts))
+                .containsExactly(
+                        new Evidence(same, Evidence.Grade.ROW),
+                        new Evidence(unsaid, Evidence.Grade.ROW),
+                        new Evidence(tied, Evidence.Grade.FRUIT));
+        assertThat(Fruit.of(fruit("004711").id(), acts).plant()).contains(Farm.plant("12.7"));
+    }
+
+    @Test
+    void bagsTakenOffAfterItWasTiedAreOfItsRowOrOfItself() {
+        Act tied = row("12").tied(1, "004711").by("w1").at("07:30");
+        Act before = row("12").unbagged(9).by("w1").at("07:00");
+        Act byRow = row("12").unbagged(6).by("w1").daysLater(4).at("09:00");
+        Act byTie = fruit("004711").unbagged().by("w1").daysLater(5).at("09:00");
+        Act elsewhere = row("13").unbagged(6).by("w1").daysLater(4).at("09:00");
+        List<Act> acts = List.of(tied, before, byRow, elsewhere);
+        Fruit fruit = Fruit.of(fruit("004711").id(), List.of(tied, byTie));
+
+        assertThat(Evidence.of(fruit, acts))
+                .containsExactly(
+                        new Evidence(tied, Evidence.Grade.FRUIT),
+                        new Evidence(byRow, Evidence.Grade.ROW),
+                        new Evidence(byTie, Evidence.Grade.FRUIT));
+        assertThat(fruit.state()).contains(Fruit.State.TIED);
     }
 }

@@ -79,7 +79,8 @@ class HearingOrderPropertyTest {
     Arbitrary<List<List<Act>>> messages() {
         Arbitrary<Line> line = Combinators.combine(
                         Arbitraries.of("12", "12", "12", "13"),
-                        Arbitraries.of(Deed.class).filter(deed -> deed != Deed.CULLED && deed != Deed.HARVESTED),
+                        Arbitraries.of(Deed.class)
+                                .filter(deed -> deed != Deed.UNBAGGED && deed != Deed.CULLED && deed != Deed.HARVESTED),
                         Arbitraries.integers().between(1, 6),
                         Arbitraries.integers().between(-1, 12),
                         Arbitraries.of(TIES).list().uniqueElements().ofMaxSize(3),
@@ -128,7 +129,11 @@ class HearingOrderPropertyTest {
                                 Math.max(line.count(), line.ties().size()),
                                 line.ties().toArray(String[]::new));
             case LOST -> row.lost(line.count());
-            default -> Farm.takenBack(row.round(), "SM" + line.takesBack());
+            case FINISHED -> row.finished();
+            default ->
+                line.doubt()
+                        ? Farm.takenBack(row.round(), "SM" + line.takesBack(), line.count())
+                        : Farm.takenBack(row.round(), "SM" + line.takesBack());
         };
     }
 }

@@ -3,12 +3,16 @@ package duskpeg.core.round;
 import static duskpeg.core.Farm.noStrips;
 import static duskpeg.core.Farm.row;
 import static duskpeg.core.Farm.strip;
+import static duskpeg.core.Farm.takenBack;
 import static duskpeg.core.Farm.text;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import duskpeg.core.Farm;
 import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
+import duskpeg.core.planting.Planting;
+import duskpeg.core.planting.Rows;
+import duskpeg.core.planting.Species;
 import duskpeg.core.report.Question;
 import duskpeg.core.report.Question.Kind;
 import java.util.ArrayList;
@@ -208,16 +212,9 @@ class RoundQuestionsTest {
 
     @Test
     void everyKindThatIsAboutARoundHasItsCase() {
-        // The others are about one fruit, or about custody: FruitTest and TieQuestionsTest have their cases.
-        EnumSet<Kind> ofRounds = EnumSet.complementOf(EnumSet.of(
-                Kind.TIE_NOT_REPORTED,
-                Kind.ROW_DIFFERS,
-                Kind.CULLED_AND_HARVESTED,
-                Kind.HARVESTED_TWICE,
-                Kind.TIE_OF_LOST_STRIP,
-                Kind.TIE_OF_RETURNED_STRIP,
-                Kind.TIE_DAMAGED,
-                Kind.TIES_SKIPPED));
+        // The others are about custody or one fruit, with their cases in TieQuestionsTest and FruitTest, or about
+        // plants: see below.
+        EnumSet<Kind> ofRounds = EnumSet.range(Kind.MALES_SHORT, Kind.TIE_ON_NO_STRIP);
 
         assertThat(cases().stream().map(one -> one.asked().kind()).collect(Collectors.toSet()))
                 .isEqualTo(ofRounds);
@@ -329,5 +326,75 @@ class RoundQuestionsTest {
                 Round.of(row("12").round(), acts),
                 Farm.SETTINGS,
                 strip("w1", "004700", "004730").strip("w2", "004731", "004760").after(acts));
+    }
+
+    private static final Rows ROWS = new Rows(List.of(
+            new Planting(
+                    "Dam side",
+                    "Greycap Nine",
+                    Species.PEPO,
+                    List.of(
+                            new Planting.Row(row("3").id(), 40),
+                            new Planting.Row(row("12").id(), 40))),
+            new Planting(
+                    "Far",
+                    "Nightjar",
+                    Species.PEPO,
+                    List.of(new Planting.Row(row("14").id(), 40)))));
+
+    private static List<String> ofPlants(Act... acts) {
+        return RoundQuestions.of(Round.of(row("12").round(), List.of(acts)), Farm.SETTINGS, Farm.noStrips(), ROWS)
+                .stream()
+                .filter(question -> question.kind().compareTo(Question.Kind.FINISHED_WITH_LEFT) >= 0)
+                .map(Question::sentence)
+                .toList();
+    }
+
+    @Test
+    void plantsAndSiresThatCanBeAreNotAskedAbout() {
+        assertThat(ofPlants(
+                        row("12").pegged(2).males(4).on(7, "3.9", "12.8").at("17:10"),
+                        row("12").pollinated(2).on(7, "3.9", "3.40").at("07:10")))
+                .isEmpty();
+    }
+
+    @Test
+    void aPlantAboveItsRowsNumberOfPlantsIsAskedAboutOnceALine() {
+        assertThat(ofPlants(
+                        row("12").opened(1).on(41).at("07:10"),
+                        row("12").bagged(1).on(41).at("07:10")))
+                .containsExactly("plant 12.41 was said, but row 12 has 40 plants");
+    }
+
+    @Test
+    void siresAreAskedAbout() {
+        assertThat(ofPlants(row("12").pollinated(1).on(7, "12.7", "3.9").at("07:10")))
+                .containsExactly("the male is said to be from 12.7, the flower's own plant");
+        assertThat(ofPlants(row("12").pollinated(1).on(7, "3.9", "3.9").at("07:10")))
+                .containsExactly("both males are said to be from 3.9");
+        assertThat(ofPlants(row("12").pollinated(1).on(7, "3.9").at("07:10")))
+                .containsExactly("only one male is said: from 3.9");
+        assertThat(ofPlants(row("12").pegged(1).on(7, "3.9", "14.2").at("17:10")))
+                .containsExactly("the male from 14.2 is of Nightjar, the flower of Greycap Nine");
+        assertThat(ofPlants(row("12").pegged(1).on(7, "99.1", "3.9").at("17:10")))
+                .containsExactly("plant 99.1 was said, but row 99 has 0 plants");
+    }
+
+    @Test
+    void aRowSaidToBeFinishedWithFlowersLeftIsAskedAbout() {
+        Act pegged = row("12").pegged(3).males(6).at("17:10");
+        Act tied = row("12").tied(1, "004711").at("07:30");
+        Act finished = row("12").finished().at("08:00");
+
+        assertThat(ofPlants(pegged, tied, finished)).containsExactly("said to be finished, but 2 left");
+        assertThat(ofPlants(pegged, tied, finished, row("12").lost(2).at("08:10")))
+                .isEmpty();
+        assertThat(ofPlants(finished)).isEmpty();
+        assertThat(ofPlants(
+                        pegged,
+                        tied,
+                        finished,
+                        takenBack(row("12").round(), "w1-0800").at("08:20")))
+                .isEmpty();
     }
 }

@@ -36,7 +36,17 @@ record Acts(Set<Meaning> meanings, int end) {
 
     /** Whether ties can be named with them. */
     boolean takeTies() {
-        return has(Meaning.TIED) || ofFruit() || has(Meaning.ASKED);
+        return has(Meaning.TIED) || ofFruit() || has(Meaning.ASKED) || has(Meaning.TAKEN_BACK);
+    }
+
+    /** Whether it can be said which males were used. */
+    boolean takeSires() {
+        return has(Meaning.PEGGED) || has(Meaning.POLLINATED);
+    }
+
+    /** Whether they are about flowers, which are on a plant. */
+    boolean ofFlowers() {
+        return ofWork() && !ofFruit() && !has(Meaning.FINISHED);
     }
 
     /** Whether they report work, which was done at some time. */
@@ -45,10 +55,14 @@ record Acts(Set<Meaning> meanings, int end) {
     }
 
     boolean ofFruit() {
-        return has(Meaning.CULLED) || has(Meaning.HARVESTED);
+        return has(Meaning.UNBAGGED) || has(Meaning.CULLED) || has(Meaning.HARVESTED);
     }
 
     private static final class Parser {
+
+        /** Deeds of two keys. */
+        private static final Set<String> PAIRS = Set.of("40", "90");
+
         private final List<Token> tokens;
         private final Vocabulary vocabulary;
         private final EnumSet<Meaning> acts = EnumSet.noneOf(Meaning.class);
@@ -73,6 +87,10 @@ record Acts(Set<Meaning> meanings, int end) {
         private void keys() {
             Token run = tokens.get(next++);
             String digits = run.text();
+            if (PAIRS.contains(digits)) {
+                acts.add(Meaning.ofKey(Integer.parseInt(digits)));
+                return;
+            }
             char highest = 0;
             for (int i = 0; i < digits.length(); i++) {
                 char digit = digits.charAt(i);

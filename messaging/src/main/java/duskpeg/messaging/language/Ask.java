@@ -1,6 +1,7 @@
 package duskpeg.messaging.language;
 
 import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.planting.PlantId;
 import duskpeg.core.planting.RowId;
 
 /** A question or a wish a worker texts. */
@@ -15,6 +16,16 @@ public sealed interface Ask {
      * @param row the row
      */
     record OfRow(RowId row) implements Ask {}
+
+    /**
+     * How a plant stands.
+     *
+     * @param plant the plant
+     */
+    record OfPlant(PlantId plant) implements Ask {}
+
+    /** Which row to go to next. */
+    record Next() implements Ask {}
 
     /**
      * What is known of a tied fruit.

@@ -15,6 +15,9 @@ record Item(Kind kind, Token token, Token last) {
         /** A tie number, or a range of them. */
         TIES,
         ROW_WORD,
+        PLANT_WORD,
+        /** A plant whose males were used. */
+        SIRE,
         COUNT_WORD,
         MALES_WORD,
         TIE_WORD

@@ -1,5 +1,6 @@
 package duskpeg.messaging.language;
 
+import duskpeg.core.fruit.TieNumber;
 import duskpeg.messaging.language.Item.Kind;
 import java.util.ArrayList;
 import java.util.List;
@@ -16,8 +17,10 @@ final class Items {
     private final List<Meaning> wanted;
     private final List<Item> items = new ArrayList<>();
     private @Nullable Token to;
+    private @Nullable Token from;
     private int numbers;
     private boolean rowSaid;
+    private boolean plantSaid;
 
     /**
      * @param tokens the whole line
@@ -36,7 +39,7 @@ final class Items {
         for (int i = acts.end(); i < tokens.size(); i++) {
             Token token = tokens.get(i);
             switch (token.kind()) {
-                case PLANT -> throw new Stuck(Problem.PLANT, token);
+                case PLANT -> plant(token);
                 case DASH -> dash(i);
                 case NUMBER -> number(token);
                 case WORD -> word(token);
@@ -47,7 +50,54 @@ final class Items {
         if (last != null && last.is(Kind.ROW_WORD)) {
             throw new Stuck(Problem.NO_ROW, last.token());
         }
+        if (last != null && last.is(Kind.PLANT_WORD)) {
+            throw new Stuck(Problem.PLANT, last.token());
+        }
+        if (from != null && items.stream().noneMatch(item -> item.is(Kind.SIRE))) {
+            throw new Stuck(Problem.NOT_A_NUMBER, from);
+        }
         return List.copyOf(items);
+    }
+
+    /**
+     * {@code 12.7} is row 12, plant 7, where the row is due: first of the numbers, or behind its word. Elsewhere it is a
+     * plant whose males were used.
+     */
+    private void plant(Token token) {
+        endRange();
+        Item last = last();
+        boolean behindItsWord = last != null && last.is(Kind.ROW_WORD);
+        int dot = token.text().indexOf('.');
+        String row = token.text().substring(0, Math.max(0, dot));
+        String plant = token.text().substring(dot + 1);
+        if (dot < 0 || row.length() >= TieNumber.MIN_WIDTH || plant.length() >= TieNumber.MIN_WIDTH) {
+            throw new Stuck(Problem.PLANT, token);
+        }
+        if (from == null && (behindItsWord || items.stream().noneMatch(Items::isNumber))) {
+            if (!behindItsWord) {
+                add(new Item(Kind.ROW_WORD, token));
+            }
+            add(new Item(Kind.NUMBER, token.as(Token.Kind.NUMBER, row)));
+            plantWord(token);
+            add(new Item(Kind.NUMBER, token.as(Token.Kind.NUMBER, plant)));
+            numbers++;
+        } else if (acts.takeSires()) {
+            add(new Item(Kind.SIRE, token));
+        } else {
+            throw new Stuck(Problem.TOO_MUCH, token);
+        }
+    }
+
+    private static boolean isNumber(Item item) {
+        return item.is(Kind.NUMBER) || item.is(Kind.TIES);
+    }
+
+    private void plantWord(Token token) {
+        if (plantSaid) {
+            throw new Stuck(Problem.TOO_MUCH, token);
+        }
+        plantSaid = true;
+        add(new Item(Kind.PLANT_WORD, token));
     }
 
     /** A dash behind a number makes a range; elsewhere it parts words. */
@@ -101,6 +151,11 @@ final class Items {
         Set<Meaning> meanings = vocabulary.of(token.text());
         if (meanings.contains(Meaning.TIE) && (acts.takeTies() || meanings.size() == 1)) {
             add(new Item(Kind.TIE_WORD, token));
+        } else if (meanings.contains(Meaning.PLANT)) {
+            endRange();
+            plantWord(token);
+        } else if (meanings.contains(Meaning.FROM)) {
+            from(token);
         } else if (meanings.contains(Meaning.ROW)) {
             role(Kind.ROW_WORD, token);
         } else if (meanings.contains(Meaning.COUNT)) {
@@ -116,6 +171,14 @@ final class Items {
         } else if (!meanings.contains(Meaning.FILLER) && !meanings.contains(Meaning.AND)) {
             throw new Stuck(Problem.NOT_A_NUMBER, token);
         }
+    }
+
+    private void from(Token token) {
+        endRange();
+        if (!acts.takeSires()) {
+            throw new Stuck(Problem.TOO_MUCH, token);
+        }
+        from = token;
     }
 
     private void role(Kind kind, Token token) {
@@ -149,7 +212,7 @@ final class Items {
 
     private boolean lastIsNumber() {
         Item last = last();
-        return last != null && (last.is(Kind.NUMBER) || last.is(Kind.TIES));
+        return last != null && isNumber(last);
     }
 
     private void add(Item item) {
@@ -162,6 +225,9 @@ final class Items {
                 throw new Stuck(Problem.TOO_MUCH, item.token());
             }
             rowSaid = true;
+        }
+        if (last != null && last.is(Kind.PLANT_WORD) && !item.is(Kind.NUMBER)) {
+            throw new Stuck(Problem.PLANT, last.token());
         }
         items.add(item);
     }

@@ -102,7 +102,10 @@ final class Lexer {
         Token after = tokens.get(right);
         boolean numbers = (before.is(Kind.NUMBER) || before.is(Kind.PLANT)) && after.is(Kind.NUMBER);
         if (numbers && dots == 1) {
-            tokens.set(right - 1, new Token(Kind.PLANT, "", before.at(), after.end(), before.glued(), before.plus()));
+            // A third number makes it no plant, and its text needs not be kept.
+            String plant = before.is(Kind.NUMBER) ? before.text() + "." + after.text() : "";
+            tokens.set(
+                    right - 1, new Token(Kind.PLANT, plant, before.at(), after.end(), before.glued(), before.plus()));
             tokens.remove(right);
         } else if (numbers) {
             tokens.add(right, new Token(Kind.DASH, "-", before.end(), after.at(), false, false));

@@ -4,12 +4,16 @@ import duskpeg.core.act.Deed;
 import duskpeg.core.act.LossReason;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.planting.PlantId;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.report.Statement;
 import duskpeg.core.report.Statement.Named;
 import duskpeg.core.report.Statement.NextOnStrip;
 import duskpeg.core.report.Statement.TiesSaid;
+import duskpeg.core.report.When;
 import duskpeg.messaging.language.Item.Kind;
+import java.util.ArrayList;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Set;
@@ -18,11 +22,20 @@ import org.jspecify.annotations.Nullable;
 /** Reads the tokens of one line. Made for one line and thrown away. */
 final class LineReader {
 
+    private static final String CORRECTED_KEYS = "00";
+
+    /** P and L on the keypad: row and plant come apart, since it has no dot. */
+    private static final String PLANT_KEYS = "75";
+
+    private static final int MOST_SIRES = 9;
+
     private final Vocabulary vocabulary;
     private final FarmId farm;
     private final int tieWidth;
+    private final TieList.Budget budget;
     private final List<Token> tokens;
     private final TieList ties;
+    private boolean plantIsKeyed;
     private List<Item> items = List.of();
     private int missing;
 
@@ -33,8 +46,14 @@ final class LineReader {
         this.vocabulary = vocabulary;
         this.farm = farm;
         this.tieWidth = tieWidth;
+        this.budget = budget;
         this.tokens = tokens;
         this.ties = new TieList(tieWidth, budget);
+    }
+
+    /** A reader of the line without its first words. */
+    private LineReader without(int words) {
+        return new LineReader(vocabulary, farm, tieWidth, budget, tokens.subList(words, tokens.size()));
     }
 
     /**
@@ -44,25 +63,160 @@ final class LineReader {
      */
     Reading read(String text) {
         try {
-            if (isHelp()) {
-                return help();
-            }
-            StripReader strip = new StripReader(vocabulary, tieWidth, ties, tokens);
-            if (strip.begins()) {
-                return new Reading.OfStrip(strip.read());
-            }
-            String language = language();
-            return language == null
-                    ? afterActs(Acts.read(tokens, vocabulary), text)
-                    : new Reading.Asked(new Ask.Language(language));
+            return line(text);
         } catch (Stuck stuck) {
             return stuck.in(text);
         }
     }
 
-    private boolean isHelp() {
-        Token first = tokens.get(0);
-        return first.is(Token.Kind.WORD) && vocabulary.of(first.text()).contains(Meaning.HELP);
+    private Reading line(String text) {
+        if (says(0, Meaning.HELP)) {
+            return help();
+        }
+        StripReader strip = new StripReader(vocabulary, tieWidth, ties, tokens);
+        if (strip.begins()) {
+            return new Reading.OfStrip(strip.read());
+        }
+        String language = language();
+        if (language != null) {
+            return new Reading.Asked(new Ask.Language(language));
+        }
+        int corrects = corrects();
+        if (corrects > 0) {
+            return corrected(corrects, text);
+        }
+        if (says(0, Meaning.NEXT)) {
+            return next();
+        }
+        Reading finished = rowFirst(text);
+        return finished == null ? report(text) : finished;
+    }
+
+    /** What begins with its acts. */
+    private Reading report(String text) {
+        if (isKeys(0, PLANT_KEYS)) {
+            if (tokens.size() == 1) {
+                throw new Stuck(Problem.NO_ROW, tokens.get(0).end());
+            }
+            LineReader rest = without(1);
+            rest.plantIsKeyed = true;
+            return rest.afterActs(Acts.read(rest.tokens, vocabulary), text);
+        }
+        return afterActs(Acts.read(tokens, vocabulary), text);
+    }
+
+    private boolean isKeys(int place, String keys) {
+        return place < tokens.size()
+                && tokens.get(place).is(Token.Kind.NUMBER)
+                && tokens.get(place).text().equals(keys);
+    }
+
+    private boolean says(int place, Meaning meaning) {
+        return place < tokens.size()
+                && tokens.get(place).is(Token.Kind.WORD)
+                && vocabulary.of(tokens.get(place).text()).contains(meaning);
+    }
+
+    /** How many words at the start say that what follows is right, or that what was said is wrong. */
+    private int corrects() {
+        int words = isKeys(0, CORRECTED_KEYS) || says(0, Meaning.CORRECTED) || says(0, Meaning.WRONG) ? 1 : 0;
+        if (words == 0
+                && tokens.size() > 1
+                && tokens.get(0).is(Token.Kind.WORD)
+                && tokens.get(1).is(Token.Kind.WORD)
+                && vocabulary.of(tokens.get(0).text() + tokens.get(1).text()).contains(Meaning.CORRECTED)) {
+            words = 2;
+        }
+        while (words > 0 && words < tokens.size() && tokens.get(words).is(Token.Kind.DASH)) {
+            words++;
+        }
+        return words;
+    }
+
+    /**
+     * A statement follows; but "wrong" and "wrong 12" only take back. Nothing is both, since what takes back has at most
+     * two numbers, and a statement of two numbers has a tie.
+     */
+    private Reading corrected(int words, String text) {
+        boolean takesBack = says(0, Meaning.WRONG);
+        if (words == tokens.size()) {
+            if (!takesBack) {
+                throw new Stuck(Problem.NO_ROW, lastToken().end());
+            }
+            return said(new Statement.TakeBack(null), new When.Now());
+        }
+        Reading right = without(words).right(text);
+        if (right instanceof Reading.Said said) {
+            return correction(said);
+        }
+        return takesBack && without(words).takenBack(text) instanceof Reading.Said back
+                ? said(back.statement(), back.when())
+                : right;
+    }
+
+    private Reading correction(Reading.Said right) {
+        return said(new Statement.Correction(right.statement()), right.when());
+    }
+
+    /** What a correction says is right; unread if it is no work on flowers or fruit. */
+    private Reading right(String text) {
+        try {
+            Reading right = report(text);
+            if (right instanceof Reading.Said said
+                    && (said.statement() instanceof Statement.OnFlowers
+                            || said.statement() instanceof Statement.OnFruit
+                            || said.statement() instanceof Statement.OnRow)) {
+                return said;
+            }
+            throw new Stuck(Problem.MIXED_ACTS, tokens.get(0));
+        } catch (Stuck stuck) {
+            return stuck.in(text);
+        }
+    }
+
+    private Reading takenBack(String text) {
+        try {
+            return afterActs(new Acts(EnumSet.of(Meaning.TAKEN_BACK), 0), text);
+        } catch (Stuck stuck) {
+            return stuck.in(text);
+        }
+    }
+
+    private Reading said(Statement statement, When when) {
+        return new Reading.Said(statement, when, tokens.get(0).at(), lastToken().end());
+    }
+
+    /** "next", "next row?": nothing else, since a number would be of something else. */
+    private Reading next() {
+        for (int i = 1; i < tokens.size(); i++) {
+            if (tokens.get(i).is(Token.Kind.NUMBER) || tokens.get(i).is(Token.Kind.PLANT)) {
+                throw new Stuck(Problem.TOO_MUCH, tokens.get(i));
+            }
+            if (tokens.get(i).is(Token.Kind.WORD) && !says(i, Meaning.ROW) && !says(i, Meaning.FILLER)) {
+                throw new Stuck(Problem.NOT_A_NUMBER, tokens.get(i));
+            }
+        }
+        return new Reading.Asked(new Ask.Next());
+    }
+
+    /** "row 12 is finished", "12 finished": the one report that may begin with its row. Null if it is none. */
+    private @Nullable Reading rowFirst(String text) {
+        int row = says(0, Meaning.ROW) ? 1 : 0;
+        if (row >= tokens.size() || !tokens.get(row).isShort()) {
+            return null;
+        }
+        int word = row + 1;
+        while (says(word, Meaning.FILLER)) {
+            word++;
+        }
+        if (!says(word, Meaning.FINISHED)) {
+            return null;
+        }
+        Timed timed = Timed.read(tokens, word + 1, vocabulary, text);
+        if (timed.start() > word + 1) {
+            throw new Stuck(Problem.TOO_MUCH, tokens.get(word + 1));
+        }
+        return said(new Statement.Finished(new RowId(farm, Integer.toString(positive(tokens.get(row))))), timed.when());
     }
 
     /** Help is asked for with any words, but a report behind a greeting must not be lost. */
@@ -104,6 +258,9 @@ final class LineReader {
         if (tokens.size() == acts.end() && acts.has(Meaning.ASKED)) {
             return new Reading.Asked(new Ask.Morning());
         }
+        if (tokens.size() == acts.end() + 1 && acts.has(Meaning.ASKED) && isKeys(acts.end(), "0")) {
+            return new Reading.Asked(new Ask.Next());
+        }
         Timed timed = Timed.read(tokens, acts.end(), vocabulary, text);
         if (timed.start() < tokens.size() && !acts.ofWork()) {
             throw new Stuck(Problem.TOO_MUCH, tokens.get(timed.start()), lastToken());
@@ -112,7 +269,9 @@ final class LineReader {
         Reasons reasons =
                 acts.has(Meaning.LOST) ? Reasons.read(untimed, acts, vocabulary) : new Reasons(null, timed.start());
         List<Token> plain = untimed.subList(0, reasons.start());
-        missing = plain.get(plain.size() - 1).end();
+        missing = plain.isEmpty()
+                ? tokens.get(0).at()
+                : plain.get(plain.size() - 1).end();
         List<Meaning> wanted = wanted(acts);
         items = new Items(vocabulary, tieWidth, plain, acts, wanted).collect();
         Roles roles = Roles.find(items, wanted);
@@ -122,11 +281,7 @@ final class LineReader {
         if (acts.has(Meaning.ASKED)) {
             return new Reading.Asked(ask(roles));
         }
-        return new Reading.Said(
-                statement(acts, roles, reason),
-                timed.when(),
-                tokens.get(0).at(),
-                lastToken().end());
+        return said(statement(acts, roles, reason), timed.when());
     }
 
     private Token lastToken() {
@@ -146,13 +301,19 @@ final class LineReader {
         return reason;
     }
 
-    private static List<Meaning> wanted(Acts acts) {
-        if (acts.has(Meaning.ASKED) || acts.has(Meaning.TAKEN_BACK)) {
-            return List.of(Meaning.ROW);
+    private List<Meaning> wanted(Acts acts) {
+        List<Meaning> wanted = new ArrayList<>();
+        wanted.add(Meaning.ROW);
+        if (plantIsKeyed) {
+            wanted.add(Meaning.PLANT);
         }
-        return acts.has(Meaning.PEGGED)
-                ? List.of(Meaning.ROW, Meaning.COUNT, Meaning.MALES)
-                : List.of(Meaning.ROW, Meaning.COUNT);
+        if (!acts.has(Meaning.ASKED) && !acts.has(Meaning.FINISHED)) {
+            wanted.add(Meaning.COUNT);
+        }
+        if (acts.has(Meaning.PEGGED)) {
+            wanted.add(Meaning.MALES);
+        }
+        return List.copyOf(wanted);
     }
 
     /** Numbers without a role are ties where that is certain; numbers with one must not look like ties. */
@@ -186,12 +347,16 @@ final class LineReader {
         boolean before = place > 0 && isRoleWord(items.get(place - 1));
         boolean behind = place + 1 < items.size()
                 && isRoleWord(items.get(place + 1))
-                && !items.get(place + 1).is(Kind.ROW_WORD);
+                && !items.get(place + 1).is(Kind.ROW_WORD)
+                && !items.get(place + 1).is(Kind.PLANT_WORD);
         return before || behind;
     }
 
     private static boolean isRoleWord(Item item) {
-        return item.is(Kind.ROW_WORD) || item.is(Kind.COUNT_WORD) || item.is(Kind.MALES_WORD);
+        return item.is(Kind.ROW_WORD)
+                || item.is(Kind.PLANT_WORD)
+                || item.is(Kind.COUNT_WORD)
+                || item.is(Kind.MALES_WORD);
     }
 
     private void nameTies(Roles roles) {
@@ -212,8 +377,10 @@ final class LineReader {
             throw new Stuck(Problem.TOO_MUCH, lastNumber());
         }
         if (row != null) {
-            return new Ask.OfRow(row);
+            Integer plant = plant(roles);
+            return plant == null ? new Ask.OfRow(row) : new Ask.OfPlant(new PlantId(row, plant));
         }
+        noPlant(roles);
         return named.isEmpty() ? new Ask.Morning() : new Ask.OfTie(named.get(0));
     }
 
@@ -230,7 +397,16 @@ final class LineReader {
     private Statement statement(Acts acts, Roles roles, @Nullable LossReason reason) {
         RowId row = row(roles);
         if (acts.has(Meaning.TAKEN_BACK)) {
-            return new Statement.TakeBack(row);
+            return takeBack(roles, row);
+        }
+        if (!acts.ofFlowers()) {
+            noPlant(roles);
+        }
+        if (acts.has(Meaning.FINISHED)) {
+            if (row == null) {
+                throw new Stuck(Problem.NO_ROW, missing);
+            }
+            return new Statement.Finished(row);
         }
         int count = count(roles);
         if (acts.ofFruit()) {
@@ -243,11 +419,66 @@ final class LineReader {
         if (said instanceof Named named) {
             count = named.ties().size();
         }
-        return new Statement.OnFlowers(row, acts.deeds(), counted(count), males(roles), said, reason);
+        return new Statement.OnFlowers(
+                row, acts.deeds(), counted(count), males(roles), said, reason, plant(roles), sires());
+    }
+
+    private Statement takeBack(Roles roles, @Nullable RowId row) {
+        List<TieNumber> named = ties.ties();
+        if (!named.isEmpty()) {
+            if (row != null) {
+                throw new Stuck(Problem.TOO_MUCH, lastNumber());
+            }
+            noPlant(roles);
+            return new Statement.TakeBackTies(named);
+        }
+        Integer plant = plant(roles);
+        int count = count(roles);
+        if (row == null) {
+            noPlant(roles);
+            if (count > 0) {
+                throw new Stuck(Problem.NO_ROW, missing);
+            }
+            return new Statement.TakeBack(null);
+        }
+        return plant == null && count == 0
+                ? new Statement.TakeBack(row)
+                : new Statement.TakeBackPart(row, plant, count == 0 ? null : count);
+    }
+
+    private void noPlant(Roles roles) {
+        Integer place = roles.place(Meaning.PLANT);
+        if (place != null) {
+            throw new Stuck(Problem.PLANT, items.get(place).token());
+        }
+    }
+
+    private @Nullable Integer plant(Roles roles) {
+        Integer place = roles.place(Meaning.PLANT);
+        return place == null ? null : positive(items.get(place).token());
+    }
+
+    /** The plants whose males were used; null where none is named. */
+    private @Nullable List<PlantId> sires() {
+        List<PlantId> sires = new ArrayList<>();
+        for (Item item : items) {
+            if (item.is(Kind.SIRE)) {
+                if (sires.size() == MOST_SIRES) {
+                    throw new Stuck(Problem.TOO_MUCH, item.token());
+                }
+                int dot = item.token().text().indexOf('.');
+                int row = positive(
+                        item.token().as(Token.Kind.NUMBER, item.token().text().substring(0, dot)));
+                int plant = positive(
+                        item.token().as(Token.Kind.NUMBER, item.token().text().substring(dot + 1)));
+                sires.add(new PlantId(new RowId(farm, Integer.toString(row)), plant));
+            }
+        }
+        return sires.isEmpty() ? null : List.copyOf(sires);
     }
 
     private Statement onFruit(Acts acts, Roles roles, @Nullable RowId row, int count) {
-        Deed deed = acts.has(Meaning.CULLED) ? Deed.CULLED : Deed.HARVESTED;
+        Deed deed = acts.deeds().iterator().next();
         List<TieNumber> named = ties.ties();
         if (!named.isEmpty()) {
             checkCount(roles, count, named);

@@ -12,12 +12,20 @@ public enum Meaning {
     POLLINATED(Deed.POLLINATED),
     BAGGED(Deed.BAGGED),
     TIED(Deed.TIED),
+    FINISHED(Deed.FINISHED),
+    UNBAGGED(Deed.UNBAGGED),
     CULLED(Deed.CULLED),
     HARVESTED(Deed.HARVESTED),
     LOST(Deed.LOST),
     TAKEN_BACK(Deed.TAKEN_BACK),
+    /** What follows is right, and what was said before is not: keys 00. */
+    CORRECTED(null),
+    /** Takes back, or corrects where what is right follows. */
+    WRONG(null),
     /** The question, key 9. */
     ASKED(null),
+    /** The question where to go next. */
+    NEXT(null),
     /** A call for help. */
     HELP(null),
     /** The language that follows is wanted. */
@@ -26,6 +34,10 @@ public enum Meaning {
     NAME(null),
     /** The number that follows is the row. */
     ROW(null),
+    /** The number that follows is the plant. */
+    PLANT(null),
+    /** Plants whose males were used follow; of a strip, the first tie it is about. */
+    FROM(null),
     /** The number beside it is the count. */
     COUNT(null),
     /** The number beside it is of males. */
@@ -40,8 +52,6 @@ public enum Meaning {
     RETURNED(null),
     /** Who gets a strip follows. */
     GIVEN(null),
-    /** The first tie it is about follows. */
-    FROM(null),
     /** Whose strip it is follows. */
     WORKER(null),
     /** The strip is of printed tags, with check digits. */
@@ -68,7 +78,7 @@ public enum Meaning {
     TO(null),
     /** Means nothing. */
     FILLER(null),
-    /** A word of English that could mean something else in this language, so that it is not read. */
+    /** A word that is known and not read, since it could mean something else, or is like a word that means another thing. */
     NOT_READ(null);
 
     private final @Nullable Deed deed;
@@ -107,9 +117,19 @@ public enum Meaning {
         return name().toLowerCase(Locale.ROOT).replace('_', '-');
     }
 
-    /** Whether a line can begin with it: a deed, or the question. */
+    /** Whether a line can begin with it: a deed, a correction, or a question. */
     boolean isAct() {
-        return deed != null || this == ASKED;
+        return deed != null || this == ASKED || this == NEXT || this == CORRECTED || this == WRONG;
+    }
+
+    /** Whether it may be taken for a word that is like one of it: not where it means nothing, or what it is not. */
+    boolean canBeForgiven() {
+        return switch (this) {
+            case FILLER, AND, NOT_READ -> false;
+            // Among these words stand names.
+            case RETURNED, GIVEN, WORKER, PRINTED -> false;
+            default -> true;
+        };
     }
 
     /** Whether it can be told together with others: the acts of the morning's visit. */
@@ -117,7 +137,7 @@ public enum Meaning {
         return deed != null && deed.ofTheVisit();
     }
 
-    /** The act of a key, 0 to 9. */
+    /** The act of a key, 0 to 9, or of two keys. */
     static Meaning ofKey(int digit) {
         if (digit == 9) {
             return ASKED;

@@ -26,7 +26,7 @@ public enum Problem {
     UNCLEAR,
     /** Something is left over. */
     TOO_MUCH,
-    /** A plant's name, as {@code 12.7}: not read yet. */
+    /** A plant's name, as {@code 12.7}, where there can be none, or that is none. */
     PLANT,
     /** Row or count 0. */
     ZERO,

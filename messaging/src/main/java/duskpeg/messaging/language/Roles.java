@@ -10,9 +10,10 @@ import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Which of a line's short numbers is the row, the count and the males.
+ * Which of a line's short numbers is the row, the plant, the count and the males.
  *
- * <p>Without small words the order says it: row, count, males. A word for the row belongs to the number behind it. A
+ * <p>Without small words the order says it: row, count, males. A word for the row or the plant belongs to the number
+ * behind it. A
  * word for count or males belongs to the number beside it. If it stands between two, both ways are tried: where they
  * differ, the one that keeps the order is meant; but if they differ about the row, nothing is.
  *
@@ -72,15 +73,16 @@ record Roles(Map<Meaning, Integer> places) {
             if (role == null) {
                 continue;
             }
-            int place = role == Meaning.ROW ? i + 1 : target(items, i, behind);
+            int place = role == Meaning.ROW || role == Meaning.PLANT ? i + 1 : target(items, i, behind);
             if (place < 0 || !taken.add(place) || places.putIfAbsent(role, place) != null) {
                 return null;
             }
         }
-        for (int i = 0; i < items.size() && places.size() < wanted.size(); i++) {
-            if (items.get(i).is(Kind.NUMBER) && taken.add(i)) {
+        for (int i = 0; i < items.size(); i++) {
+            if (items.get(i).is(Kind.NUMBER) && !taken.contains(i)) {
                 for (Meaning role : wanted) {
                     if (!places.containsKey(role)) {
+                        taken.add(i);
                         places.put(role, i);
                         break;
                     }
@@ -95,7 +97,8 @@ record Roles(Map<Meaning, Integer> places) {
             case ROW_WORD -> Meaning.ROW;
             case COUNT_WORD -> Meaning.COUNT;
             case MALES_WORD -> Meaning.MALES;
-            case NUMBER, TIES, TIE_WORD -> null;
+            case PLANT_WORD -> Meaning.PLANT;
+            case NUMBER, TIES, TIE_WORD, SIRE -> null;
         };
     }
 
@@ -119,6 +122,8 @@ record Roles(Map<Meaning, Integer> places) {
         return place >= 0
                 && place < items.size()
                 && items.get(place).is(Kind.NUMBER)
-                && !(place > 0 && items.get(place - 1).is(Kind.ROW_WORD));
+                && !(place > 0
+                        && (items.get(place - 1).is(Kind.ROW_WORD)
+                                || items.get(place - 1).is(Kind.PLANT_WORD)));
     }
 }

@@ -6,7 +6,7 @@ import duskpeg.core.fruit.TieNumber;
  * A word, a number or a dash of a line.
  *
  * @param kind which of them
- * @param text the word without diacritics, or the number in digits 0 to 9
+ * @param text the word without diacritics, the number in digits 0 to 9, or two numbers with a dot between
  * @param at where it begins in the whole text
  * @param end where it ends, exclusive
  * @param glued whether nothing stands between it and the one before
@@ -24,6 +24,11 @@ record Token(Kind kind, String text, int at, int end, boolean glued, boolean plu
 
     boolean is(Kind other) {
         return kind == other;
+    }
+
+    /** Another word or number in its place. */
+    Token as(Kind other, String said) {
+        return new Token(other, said, at, end, glued, plus);
     }
 
     /** Whether it is a number too short for a tie. */

@@ -17,9 +17,11 @@ import java.util.stream.Collectors;
  * The words of one language. Case, diacritics and look-alikes from other alphabets make no difference; spelling does.
  *
  * @param meanings what each word can stand for, by the word's look (see {@link #of})
+ * @param words what each word can stand for, by the word as it is written, in small letters and without diacritics
  * @param names the codes of languages by the look of their names
  */
-public record Vocabulary(Map<String, Set<Meaning>> meanings, Map<String, String> names) {
+public record Vocabulary(
+        Map<String, Set<Meaning>> meanings, Map<String, Set<Meaning>> words, Map<String, String> names) {
 
     /** Longer words are not looked up, so that a text of one endless word costs nothing. */
     private static final int LONGEST_WORD = 40;
@@ -27,9 +29,14 @@ public record Vocabulary(Map<String, Set<Meaning>> meanings, Map<String, String>
     private static final SpoofChecker LOOKS = new SpoofChecker.Builder().build();
 
     public Vocabulary {
-        meanings = meanings.entrySet().stream()
-                .collect(Collectors.toUnmodifiableMap(Map.Entry::getKey, entry -> Set.copyOf(entry.getValue())));
+        meanings = copy(meanings);
+        words = copy(words);
         names = Map.copyOf(names);
+    }
+
+    private static Map<String, Set<Meaning>> copy(Map<String, Set<Meaning>> words) {
+        return words.entrySet().stream()
+                .collect(Collectors.toUnmodifiableMap(Map.Entry::getKey, entry -> Set.copyOf(entry.getValue())));
     }
 
     /** The words of a language on the classpath; see {@link #load(String, LanguageFiles)}. */
@@ -74,18 +81,22 @@ public record Vocabulary(Map<String, Set<Meaning>> meanings, Map<String, String>
     Vocabulary or(Vocabulary other) {
         Map<String, Set<Meaning>> both = new HashMap<>(other.meanings);
         both.putAll(meanings);
+        Map<String, Set<Meaning>> written = new HashMap<>(other.words);
+        written.putAll(words);
         Map<String, String> named = new HashMap<>(other.names);
         named.putAll(names);
-        return new Vocabulary(both, named);
+        return new Vocabulary(both, written, named);
     }
 
     private Vocabulary thatAskForALanguage() {
-        return new Vocabulary(
-                meanings.entrySet().stream()
-                        .filter(word -> word.getValue().equals(Set.of(Meaning.LANGUAGE))
-                                || word.getValue().equals(Set.of(Meaning.NAME)))
-                        .collect(Collectors.toMap(Map.Entry::getKey, Map.Entry::getValue)),
-                names);
+        return new Vocabulary(thatAskForALanguage(meanings), thatAskForALanguage(words), names);
+    }
+
+    private static Map<String, Set<Meaning>> thatAskForALanguage(Map<String, Set<Meaning>> words) {
+        return words.entrySet().stream()
+                .filter(word -> word.getValue().equals(Set.of(Meaning.LANGUAGE))
+                        || word.getValue().equals(Set.of(Meaning.NAME)))
+                .collect(Collectors.toMap(Map.Entry::getKey, Map.Entry::getValue));
     }
 
     private static Vocabulary parse(String language, Properties file) {
@@ -105,7 +116,10 @@ public record Vocabulary(Map<String, Set<Meaning>> meanings, Map<String, String>
 
     private static Vocabulary of(String language, Map<Meaning, List<String>> words) {
         Map<String, Set<Meaning>> meanings = new HashMap<>();
+        Map<String, Set<Meaning>> written = new HashMap<>();
         words.forEach((meaning, list) -> list.forEach(word -> {
+            written.computeIfAbsent(Signs.plain(word).toLowerCase(Locale.ROOT), unseen -> EnumSet.noneOf(Meaning.class))
+                    .add(meaning);
             for (String look : looks(Signs.plain(word))) {
                 meanings.computeIfAbsent(look, unseen -> EnumSet.noneOf(Meaning.class))
                         .add(meaning);
@@ -114,7 +128,7 @@ public record Vocabulary(Map<String, Set<Meaning>> meanings, Map<String, String>
         Map<String, String> names = new HashMap<>();
         words.getOrDefault(Meaning.NAME, List.of())
                 .forEach(name -> looks(Signs.plain(name)).forEach(look -> names.put(look, language)));
-        return new Vocabulary(meanings, names);
+        return new Vocabulary(meanings, written, names);
     }
 
     /** What a word can stand for; empty if it is not known. */

@@ -6,31 +6,53 @@ import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.text.OutgoingTexts;
+import java.time.Duration;
+import java.time.Instant;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import org.springframework.beans.factory.annotation.Value;
 import org.springframework.boot.autoconfigure.condition.ConditionalOnProperty;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.bind.annotation.ResponseBody;
 
 /** The page that is a phone for anybody on the crew. It posts to the same address as the carrier. */
 @Controller
 @ConditionalOnProperty("duskpeg.phone")
 class PhoneController {
 
+    private static final Duration OUT_OF_ORDER = Duration.ofSeconds(10);
+    private static final int KEPT = 50;
+
     private final People people;
     private final Index index;
+    private final OutgoingTexts outgoing;
     private final String farmNumber;
 
-    PhoneController(People people, Index index, @Value("${duskpeg.farm-number}") String farmNumber) {
+    PhoneController(
+            People people, Index index, OutgoingTexts outgoing, @Value("${duskpeg.farm-number}") String farmNumber) {
         this.people = people;
         this.index = index;
+        this.outgoing = outgoing;
         this.farmNumber = farmNumber;
     }
 
     /** Somebody whose phone this page can be. */
     record Phone(String worker, String name, String phone, String role, String nextTie) {}
+
+    /**
+     * A text that came to a phone by itself.
+     *
+     * @param id its number
+     * @param words what it says
+     * @param made when it was made
+     * @param delivered when it came, milliseconds since 1970-01-01T00:00Z by the server's clock
+     */
+    record Received(long id, String words, Instant made, long delivered) {}
 
     @GetMapping("/phone")
     String page(Model model) {
@@ -48,5 +70,23 @@ class PhoneController {
         model.addAttribute("farm", farm.value());
         model.addAttribute("farmNumber", farmNumber);
         return "phone";
+    }
+
+    /**
+     * The texts that came by themselves to a phone, oldest first. A text may be given twice, but none is left out: two
+     * may come in the same millisecond, and in another order than they were sent.
+     *
+     * @param after the {@code delivered} of the last one that is known
+     */
+    @GetMapping("/phone/received")
+    @ResponseBody
+    List<Received> received(@RequestParam String phone, @RequestParam(defaultValue = "0") long after) {
+        return outgoing.delivered(phone, Instant.ofEpochMilli(after).minus(OUT_OF_ORDER), KEPT).stream()
+                .map(text -> new Received(
+                        text.id(),
+                        text.words(),
+                        text.made(),
+                        Objects.requireNonNull(text.delivered()).toEpochMilli()))
+                .toList();
     }
 }

@@ -1,5 +1,6 @@
 package duskpeg.messaging.reply;
 
+import java.text.Normalizer;
 import java.util.stream.IntStream;
 
 /**
@@ -51,6 +52,24 @@ public final class Gsm7 {
         IntStream codePoints = word.codePoints().limit(longest + 1L);
         codePoints.forEach(codePoint -> echoed.append(codePoint >= ' ' && covers(codePoint) ? (char) codePoint : '?'));
         return echoed.length() > longest ? echoed.substring(0, longest - 2) + ".." : echoed.toString();
+    }
+
+    /**
+     * The text in characters of the alphabet: one it lacks loses its accents (Zoë becomes Zoe) or, if that does not
+     * help, becomes a question mark. Nothing is left out.
+     */
+    public static String nearest(String text) {
+        StringBuilder nearest = new StringBuilder();
+        text.codePoints().forEach(codePoint -> {
+            if (covers(codePoint)) {
+                nearest.append((char) codePoint);
+            } else {
+                int letter = Normalizer.normalize(Character.toString(codePoint), Normalizer.Form.NFD)
+                        .codePointAt(0);
+                nearest.append(covers(letter) ? (char) letter : '?');
+            }
+        });
+        return nearest.toString();
     }
 
     private static boolean covers(int character) {

@@ -5,7 +5,9 @@ import duskpeg.core.crew.Handled;
 import duskpeg.core.crew.StripInHand;
 import duskpeg.core.fruit.Fruit;
 import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.planting.PlantId;
 import duskpeg.core.report.Entry;
+import duskpeg.core.round.NextRow;
 import duskpeg.core.round.Round;
 import duskpeg.messaging.language.Problem;
 import java.time.LocalDate;
@@ -38,6 +40,25 @@ public sealed interface Outcome {
 
     /** She asked for a row. */
     record OfRow(Round round) implements Outcome {}
+
+    /**
+     * She asked for a plant.
+     *
+     * @param round the round of its row
+     */
+    record OfPlant(Round round, PlantId plant) implements Outcome {}
+
+    /**
+     * She asked which row to go to.
+     *
+     * @param row where; empty if nothing is left
+     * @param others the names of those who are there
+     */
+    record Next(LocalDate morning, Optional<NextRow> row, List<String> others) implements Outcome {
+        public Next {
+            others = List.copyOf(others);
+        }
+    }
 
     /** She asked for a tie. */
     record OfTie(Fruit fruit) implements Outcome {}

@@ -14,6 +14,9 @@ import java.util.regex.Pattern;
 /** The phrases of one language, from {@code reply/<language>.properties}: patterns with named arguments. */
 public final class Phrases {
 
+    /** What begins the keys of phrases that are only spoken: they may have any character and any length. */
+    static final String SPOKEN = "voice.";
+
     private static final Pattern NUMBER = Pattern.compile("[0-9]{1,9}");
 
     private final Locale locale;
@@ -33,7 +36,8 @@ public final class Phrases {
      * Loads {@code reply/<language>.properties}.
      *
      * @throws IllegalArgumentException if there is no such file, if it has not just the keys that English has, or if a
-     *     phrase is no pattern, has a character no text can have, or is alone more than one segment
+     *     phrase is no pattern, or, where it is not only spoken, has a character no text can have or is alone more than
+     *     one segment
      */
     public static Phrases load(String language, LanguageFiles files) {
         try {
@@ -58,6 +62,9 @@ public final class Phrases {
 
     private static void check(String key, String pattern, Locale locale) {
         MessageFormat format = new MessageFormat(pattern, locale);
+        if (key.startsWith(SPOKEN)) {
+            return;
+        }
         if (!Gsm7.covers(pattern)) {
             throw new IllegalArgumentException(key + " has a character that a text can't have");
         }

@@ -47,7 +47,7 @@ final class Incoming {
         return keepable(words, Texts.MAX_WORDS);
     }
 
-    private static String keepable(String words, int longest) {
+    static String keepable(String words, int longest) {
         String cut = words.length() > longest ? words.substring(0, longest) : words;
         StringBuilder kept = new StringBuilder(cut.length());
         cut.codePoints()

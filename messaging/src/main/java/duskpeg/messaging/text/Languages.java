@@ -19,10 +19,10 @@ import org.springframework.stereotype.Component;
  * is not whole keeps it from starting.
  */
 @Component
-class Languages implements SmartInitializingSingleton {
+public class Languages implements SmartInitializingSingleton {
 
     /** What is not known is read and answered in this one. */
-    static final String ENGLISH = "en";
+    public static final String ENGLISH = "en";
 
     private final CompletableFuture<SortedMap<String, Language>> loading;
 
@@ -30,7 +30,7 @@ class Languages implements SmartInitializingSingleton {
      * @param reader reads it
      * @param phrases answers in it
      */
-    record Language(Reader reader, Phrases phrases) {}
+    public record Language(Reader reader, Phrases phrases) {}
 
     Languages(@Value("${duskpeg.languages-dir:}") String folder) {
         LanguageFiles files = folder.isBlank() ? LanguageFiles.BUILT_IN : new LanguageFiles(Path.of(folder));
@@ -62,7 +62,7 @@ class Languages implements SmartInitializingSingleton {
     }
 
     /** The language, or English if there is none of that code. */
-    Language of(String code) {
+    public Language of(String code) {
         return Objects.requireNonNull(languages().get(has(code) ? code : ENGLISH));
     }
 

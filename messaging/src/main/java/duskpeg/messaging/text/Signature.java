@@ -15,7 +15,7 @@ import org.springframework.web.util.UriUtils;
  * Whether a webhook's request is the carrier's own. With the account's token the request must carry its signature;
  * without one only this machine itself is answered.
  */
-final class Signature {
+public final class Signature {
 
     private final Optional<RequestValidator> validator;
     private final String publicUrl;
@@ -25,12 +25,13 @@ final class Signature {
      * @param publicUrl the address the carrier calls, up to the path, where that is not the address this server sees
      *     (behind a proxy); empty for none
      */
-    Signature(String token, String publicUrl) {
+    public Signature(String token, String publicUrl) {
         this.validator = token.isEmpty() ? Optional.empty() : Optional.of(new RequestValidator(token));
         this.publicUrl = publicUrl;
     }
 
-    boolean accepts(HttpServletRequest request) {
+    /** Whether the request may be answered. */
+    public boolean accepts(HttpServletRequest request) {
         return validator.map(known -> signed(known, request)).orElseGet(() -> fromThisMachine(request.getRemoteAddr()));
     }
 

@@ -2,16 +2,8 @@ package duskpeg.messaging.text;
 
 import com.twilio.twiml.MessagingResponse;
 import com.twilio.twiml.messaging.Message;
-import duskpeg.core.crew.People;
-import duskpeg.core.farm.FarmId;
-import duskpeg.core.fieldbook.Index;
 import duskpeg.core.text.Texts;
-import duskpeg.core.text.Texts.Text;
 import jakarta.servlet.http.HttpServletRequest;
-import java.security.SecureRandom;
-import java.time.Clock;
-import java.util.HexFormat;
-import java.util.List;
 import org.axonframework.commandhandling.gateway.CommandGateway;
 import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
@@ -31,31 +23,23 @@ import org.springframework.web.bind.annotation.RestController;
 class TextController {
 
     private static final Logger LOG = LoggerFactory.getLogger(TextController.class);
-    private static final int SALT_BYTES = 16;
 
     private final CommandGateway commands;
     private final Texts texts;
-    private final People people;
-    private final Index index;
-    private final Clock clock;
-    private final SecureRandom random = new SecureRandom();
+    private final Reception reception;
     private final Signature signature;
     private final Languages languages;
 
     TextController(
             CommandGateway commands,
             Texts texts,
-            People people,
-            Index index,
-            Clock clock,
+            Reception reception,
             Languages languages,
             @Value("${TWILIO_AUTH_TOKEN:}") String token,
             @Value("${duskpeg.public-url:}") String publicUrl) {
         this.commands = commands;
         this.texts = texts;
-        this.people = people;
-        this.index = index;
-        this.clock = clock;
+        this.reception = reception;
         this.languages = languages;
         this.signature = new Signature(token, publicUrl);
     }
@@ -72,44 +56,26 @@ class TextController {
 
     private String reply(HttpServletRequest request) {
         try {
+            String sid = parameter(request, "MessageSid");
             String sender = parameter(request, "From");
-            Text text = Incoming.text(
-                    farm(Incoming.phone(sender)),
-                    sid(request),
-                    sender,
-                    parameter(request, "Body"),
-                    hex(SALT_BYTES),
-                    clock.instant());
-            return hear(text);
+            String words = parameter(request, "Body");
+            if (sender.isEmpty() && words.isEmpty() && sid.isEmpty()) {
+                // No form, or one too long to be read: there is no text in it that could be kept.
+                return languages.of(Languages.ENGLISH).phrases().say("unread.empty");
+            }
+            return hear(new HearText(reception.text(sid, sender, words), parameter(request, "OptOutType")));
         } catch (RuntimeException e) {
             LOG.error("A message could not be heard; its sender was asked to send it again", e);
             return languages.of(Languages.ENGLISH).phrases().say("failed");
         }
     }
 
-    private String hear(Text text) {
+    private String hear(HearText command) {
         try {
-            return commands.sendAndWait(new HearText(text));
+            return commands.sendAndWait(command);
         } catch (AlreadyHeard e) {
-            return texts.reply(text.id()).orElseThrow();
+            return texts.reply(command.text().id()).orElseThrow();
         }
-    }
-
-    /** The farm on whose crew list the sender is; a stranger's message is kept by the first farm. */
-    private FarmId farm(String sender) {
-        List<FarmId> farms = people.farmsOf(sender);
-        return (farms.isEmpty() ? index.farms() : farms).get(0);
-    }
-
-    private String sid(HttpServletRequest request) {
-        String sid = parameter(request, "MessageSid");
-        return sid.isEmpty() ? "n-" + hex(SALT_BYTES) : sid;
-    }
-
-    private String hex(int bytes) {
-        byte[] value = new byte[bytes];
-        random.nextBytes(value);
-        return HexFormat.of().formatHex(value);
     }
 
     private static String parameter(HttpServletRequest request, String name) {
@@ -118,9 +84,10 @@ class TextController {
     }
 
     private static String twiml(String reply) {
-        return new MessagingResponse.Builder()
-                .message(new Message.Builder(reply).build())
-                .build()
-                .toXml();
+        MessagingResponse.Builder response = new MessagingResponse.Builder();
+        if (!reply.isEmpty()) {
+            response.message(new Message.Builder(reply).build());
+        }
+        return response.build().toXml();
     }
 }

@@ -14,15 +14,19 @@ import duskpeg.core.planting.RowId;
 import duskpeg.core.report.Entry;
 import duskpeg.core.report.Report;
 import duskpeg.core.report.When;
+import duskpeg.core.round.NextRow;
 import duskpeg.core.round.RoundId;
+import duskpeg.core.text.OptOuts;
 import duskpeg.core.text.Texts;
 import duskpeg.core.text.Texts.Text;
+import duskpeg.messaging.carrier.Carrier;
 import duskpeg.messaging.language.Ask;
 import duskpeg.messaging.language.Line;
 import duskpeg.messaging.language.Reading;
 import duskpeg.messaging.reply.Outcome;
 import duskpeg.messaging.reply.Phrases;
 import duskpeg.messaging.reply.ReplyWriter;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Iterator;
@@ -45,17 +49,28 @@ class TextDesk {
     private final Index index;
     private final FieldBook book;
     private final Languages languages;
+    private final OptOuts optOuts;
+    private final Carrier carrier;
 
-    TextDesk(Texts texts, People people, Index index, FieldBook book, Languages languages) {
+    TextDesk(
+            Texts texts,
+            People people,
+            Index index,
+            FieldBook book,
+            Languages languages,
+            OptOuts optOuts,
+            Carrier carrier) {
         this.texts = texts;
         this.people = people;
         this.index = index;
         this.book = book;
         this.languages = languages;
+        this.optOuts = optOuts;
+        this.carrier = carrier;
     }
 
     /**
-     * @return the answer, one segment
+     * @return the answer, one segment; empty where the carrier itself answers
      * @throws AlreadyHeard if the same message was heard before
      */
     @CommandHandler
@@ -67,6 +82,10 @@ class TextDesk {
             throw new AlreadyHeard(text.id(), e);
         }
         Optional<Person> sender = people.withPhone(text.id().farm(), text.sender());
+        Optional<CarrierWord> word = CarrierWord.in(text.words(), command.optOutType());
+        if (word.isPresent()) {
+            return obey(word.get(), text, sender);
+        }
         if (sender.isEmpty()) {
             String reply = languages.of(Languages.ENGLISH).phrases().say("unknown.sender");
             texts.answered(text.id(), Optional.empty(), 1, reply);
@@ -75,7 +94,24 @@ class TextDesk {
         return hear(text, sender.get());
     }
 
-    private String hear(Text text, Person sender) {
+    private String obey(CarrierWord word, Text text, Optional<Person> sender) {
+        Phrases phrases = languages
+                .of(sender.map(Person::language).orElse(Languages.ENGLISH))
+                .phrases();
+        String reply;
+        if (word == CarrierWord.STOP) {
+            optOuts.add(text.sender(), text.heard());
+            reply = carrier.answersStop() ? "" : phrases.say("texts.stopped");
+        } else {
+            optOuts.remove(text.sender());
+            reply = phrases.say("texts.started");
+        }
+        texts.answered(text.id(), sender.map(Person::worker), 0, reply);
+        return reply;
+    }
+
+    /** Writes down what a claimed message of that person says, and answers it in her language. */
+    String hear(Text text, Person sender) {
         WorkerId worker = sender.worker();
         FarmSettings settings = index.settings(worker.farm());
         Holdings printed = index.strips().printed(worker.farm());
@@ -86,7 +122,10 @@ class TextDesk {
         StripDesk strips = new StripDesk(index, people, sender);
         List<Outcome> outcomes = outcomes(lines, write(text, worker, lines, strips), text, worker, settings, strips);
         Phrases phrases = languages.of(wanted(lines).orElse(sender.language())).phrases();
-        String reply = new ReplyWriter(phrases, settings, text.heard(), printed).write(outcomes);
+        String reply = new ReplyWriter(phrases, settings, text.heard(), printed)
+                .write(
+                        outcomes,
+                        lines.stream().flatMap(line -> line.forgiven().stream()).toList());
         texts.answered(
                 text.id(),
                 Optional.of(worker),
@@ -154,6 +193,14 @@ class TextDesk {
         if (ask instanceof Ask.OfRow row) {
             return ofRow(row.row(), morning);
         }
+        if (ask instanceof Ask.OfPlant of) {
+            return index.hasRow(of.plant().row())
+                    ? new Outcome.OfPlant(book.round(new RoundId(of.plant().row(), morning)), of.plant())
+                    : new Outcome.Noted(new Entry.NoSuchRow(of.plant().row()));
+        }
+        if (ask instanceof Ask.Next) {
+            return next(worker, settings.dateAt(text.heard()), text.heard());
+        }
         if (ask instanceof Ask.OfTie tie) {
             return new Outcome.OfTie(book.fruit(new FruitId(farm, tie.tie())));
         }
@@ -174,5 +221,19 @@ class TextDesk {
         return index.hasRow(row)
                 ? new Outcome.OfRow(book.round(new RoundId(row, morning)))
                 : new Outcome.Noted(new Entry.NoSuchRow(row));
+    }
+
+    private Outcome next(WorkerId worker, LocalDate morning, Instant now) {
+        Optional<NextRow> next = NextRow.of(book.rounds(worker.farm(), morning), worker, now);
+        List<WorkerId> others = next.map(NextRow::others).orElse(List.of());
+        return new Outcome.Next(
+                morning,
+                next,
+                others.isEmpty()
+                        ? List.of()
+                        : people.all(worker.farm()).stream()
+                                .filter(person -> others.contains(person.worker()))
+                                .map(Person::name)
+                                .toList());
     }
 }

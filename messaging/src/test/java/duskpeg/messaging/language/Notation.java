@@ -2,6 +2,7 @@ package duskpeg.messaging.language;
 
 import duskpeg.core.act.Deed;
 import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.planting.PlantId;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.report.Statement;
 import duskpeg.core.report.When;
@@ -17,7 +18,13 @@ final class Notation {
     private Notation() {}
 
     static String of(List<Line> lines) {
-        return lines.stream().map(line -> of(line.reading())).collect(Collectors.joining(" / "));
+        return lines.stream().map(line -> of(line.reading()) + of(line)).collect(Collectors.joining(" / "));
+    }
+
+    private static String of(Line line) {
+        return line.forgiven().stream()
+                .map(one -> ", \"" + one.said() + "\" as " + one.as())
+                .collect(Collectors.joining());
     }
 
     static String of(Reading reading) {
@@ -53,6 +60,12 @@ final class Notation {
         if (ask instanceof Ask.OfRow of) {
             return "ask row " + of.row().label();
         }
+        if (ask instanceof Ask.OfPlant of) {
+            return "ask plant " + of.plant().label();
+        }
+        if (ask instanceof Ask.Next) {
+            return "ask next";
+        }
         if (ask instanceof Ask.OfTie of) {
             return "ask tie " + of.tie();
         }
@@ -64,9 +77,13 @@ final class Notation {
 
     private static String of(Statement statement) {
         if (statement instanceof Statement.OnFlowers on) {
-            return words(on.deeds()) + row(" row ", on.row()) + ": " + on.count()
+            return words(on.deeds()) + row(" row ", on.row())
+                    + (on.plant() == null ? "" : " plant " + on.plant()) + ": " + on.count()
                     + (on.males() == null ? "" : ", males " + on.males())
                     + (on.reason() == null ? "" : ", " + on.reason().word())
+                    + (on.sires() == null
+                            ? ""
+                            : on.sires().stream().map(PlantId::label).collect(Collectors.joining(" ", ", from ", "")))
                     + (on.deeds().contains(Deed.TIED) ? ", " + of(on.ties()) : "");
         }
         if (statement instanceof Statement.OnFruit on) {
@@ -74,6 +91,20 @@ final class Notation {
         }
         if (statement instanceof Statement.OnRow on) {
             return on.deed().word() + row(" row ", on.row()) + ": " + on.count();
+        }
+        if (statement instanceof Statement.Finished finished) {
+            return "finished" + row(" row ", finished.row());
+        }
+        if (statement instanceof Statement.Correction correction) {
+            return "instead: " + of(correction.right());
+        }
+        if (statement instanceof Statement.TakeBackTies back) {
+            return "take back ties " + words(back.ties());
+        }
+        if (statement instanceof Statement.TakeBackPart part) {
+            return "take back" + row(" row ", part.row())
+                    + (part.plant() == null ? "" : " plant " + part.plant())
+                    + (part.count() == null ? "" : ": " + part.count());
         }
         return "take back" + row(" row ", ((Statement.TakeBack) statement).row());
     }

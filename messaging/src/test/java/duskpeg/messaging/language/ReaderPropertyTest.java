@@ -6,6 +6,7 @@ import duskpeg.core.act.Deed;
 import duskpeg.core.act.LossReason;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.planting.PlantId;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.report.Statement;
 import duskpeg.core.report.Statement.Named;
@@ -14,10 +15,10 @@ import duskpeg.core.report.Statement.TiesSaid;
 import duskpeg.core.report.When;
 import java.time.Duration;
 import java.time.LocalTime;
-import java.util.EnumSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Set;
+import java.util.SortedMap;
 import java.util.stream.Collectors;
 import net.jqwik.api.Arbitraries;
 import net.jqwik.api.Arbitrary;
@@ -30,6 +31,8 @@ class ReaderPropertyTest {
 
     private static final FarmId FARM = new FarmId("farm");
     private static final int WIDTH = 6;
+
+    private static final SortedMap<String, Vocabulary> ALL = Vocabulary.all(LanguageFiles.BUILT_IN);
 
     private final Reader reader = new Reader(Vocabulary.load("en"));
 
@@ -45,7 +48,7 @@ class ReaderPropertyTest {
 
     @Property(tries = 2000)
     void everyStatementReadsBackAsItself(@ForAll("statements") Statement statement) {
-        String text = keyed(statement);
+        String text = Printer.print(statement, new When.Now());
 
         assertThat(reader.read(text, FARM, WIDTH))
                 .as(text)
@@ -64,11 +67,53 @@ class ReaderPropertyTest {
     @Property(tries = 2000)
     void everyTimeReadsBackBehindEveryReport(
             @ForAll("reports") Statement statement, @ForAll("times") Spoken time, @ForAll boolean keyed) {
-        String text = (keyed ? keyed(statement) : worded(statement)) + " " + time.words();
+        String text = (keyed ? Printer.print(statement, new When.Now()) : worded(statement)) + " " + time.words();
 
         assertThat(reader.read(text, FARM, WIDTH))
                 .as(text)
                 .containsExactly(new Line(1, 0, text, new Reading.Said(statement, time.when(), 0, text.length())));
+    }
+
+    @Property(tries = 2000)
+    void everyStatementReadsBackInEveryLanguage(
+            @ForAll("reports") Statement statement,
+            @ForAll("times") Spoken time,
+            @ForAll("languages") String language) {
+        String text = Printer.print(statement, time.when());
+
+        assertThat(new Reader(ALL.get(language)).read(text, FARM, WIDTH))
+                .as(text)
+                .containsExactly(new Line(1, 0, text, new Reading.Said(statement, time.when(), 0, text.length())));
+    }
+
+    @Property(tries = 1000)
+    void everyTakingBackReadsBackInEveryLanguage(
+            @ForAll("statements") Statement statement, @ForAll("languages") String language) {
+        String text = Printer.print(statement, new When.Now());
+
+        assertThat(new Reader(ALL.get(language)).read(text, FARM, WIDTH))
+                .as(text)
+                .containsExactly(new Line(1, 0, text, new Reading.Said(statement, new When.Now(), 0, text.length())));
+    }
+
+    @Property
+    void everyQuestionReadsBackInEveryLanguage(@ForAll("asks") Ask ask, @ForAll("languages") String language) {
+        String text = Printer.print(ask);
+
+        assertThat(new Reader(ALL.get(language)).read(text, FARM, WIDTH))
+                .as(text)
+                .containsExactly(new Line(1, 0, text, new Reading.Asked(ask)));
+    }
+
+    /** What is printed of a reading is read as that reading again. */
+    @Property(tries = 5000)
+    void whatIsReadIsPrintedAndReadBack(@ForAll("almostSensible") String text) {
+        for (Line line : reader.read(text, FARM, WIDTH)) {
+            Printer.print(line.reading())
+                    .ifPresent(printed -> assertThat(Notation.of(reader.read(printed, FARM, WIDTH)))
+                            .as(printed)
+                            .isEqualTo(Notation.of(line.reading())));
+        }
     }
 
     @Property
@@ -99,6 +144,11 @@ class ReaderPropertyTest {
     }
 
     @Provide
+    Arbitrary<String> languages() {
+        return Arbitraries.of(ALL.keySet());
+    }
+
+    @Provide
     Arbitrary<String> almostSensible() {
         return Arbitraries.of(
                         "1",
@@ -116,6 +166,17 @@ class ReaderPropertyTest {
                         "4712",
                         "1234567",
                         "12.7",
+                        "3.9",
+                        "00",
+                        "40",
+                        "90",
+                        "75",
+                        "wrong",
+                        "finished",
+                        "plant",
+                        "from",
+                        "next",
+                        "pegd",
                         "peg",
                         "tie",
                         "ties",
@@ -165,12 +226,23 @@ class ReaderPropertyTest {
 
     @Provide
     Arbitrary<Statement> statements() {
-        return Arbitraries.oneOf(reports(), takeBack());
+        return Arbitraries.oneOf(reports(), reports(), takeBack());
+    }
+
+    @Provide
+    Arbitrary<Ask> asks() {
+        return Arbitraries.oneOf(
+                Arbitraries.of(new Ask.Morning(), new Ask.Next(), new Ask.Help()),
+                Arbitraries.of(ALL.keySet()).map(Ask.Language::new),
+                rows().map(Ask.OfRow::new),
+                Combinators.combine(rows(), counts()).as(PlantId::new).map(Ask.OfPlant::new),
+                ties().map(Ask.OfTie::new));
     }
 
     @Provide
     Arbitrary<Statement> reports() {
-        return Arbitraries.oneOf(pegged(), visit(), lost(), onFruit(), onRow());
+        Arbitrary<Statement> work = Arbitraries.oneOf(pegged(), visit(), lost(), onFruit(), onRow());
+        return Arbitraries.oneOf(work, work, work.map(Statement.Correction::new), rows().map(Statement.Finished::new));
     }
 
     /** A time and how it is said. */
@@ -202,11 +274,24 @@ class ReaderPropertyTest {
         return String.format(form, clock.getHour(), clock.getMinute());
     }
 
+    private static Arbitrary<Integer> plants() {
+        return counts().injectNull(0.5);
+    }
+
+    private static Arbitrary<List<PlantId>> sires() {
+        return Combinators.combine(rows(), counts())
+                .as(PlantId::new)
+                .list()
+                .ofMinSize(1)
+                .ofMaxSize(9)
+                .injectNull(0.5);
+    }
+
     private static Arbitrary<Statement> pegged() {
         return Combinators.combine(
-                        rows(), counts(), Arbitraries.integers().between(0, 999).injectNull(0.3))
-                .as((row, count, males) ->
-                        new Statement.OnFlowers(row, Set.of(Deed.PEGGED), count, males, new NextOnStrip(null)));
+                        rows(), counts(), Arbitraries.integers().between(0, 999).injectNull(0.3), plants(), sires())
+                .as((row, count, males, plant, sires) -> new Statement.OnFlowers(
+                        row, Set.of(Deed.PEGGED), count, males, new NextOnStrip(null), null, plant, sires));
     }
 
     private static Arbitrary<Statement> visit() {
@@ -214,20 +299,26 @@ class ReaderPropertyTest {
                 .filter(set -> !set.isEmpty());
         Arbitrary<TiesSaid> said = Arbitraries.oneOf(
                 ties().injectNull(0.5).map(NextOnStrip::new), namedTies().map(Named::new));
-        return Combinators.combine(rows(), deeds, counts(), said).as((row, set, count, ties) -> {
-            if (!set.contains(Deed.TIED)) {
-                return new Statement.OnFlowers(row, set, count, null, new NextOnStrip(null));
-            }
-            int tied = ties instanceof Named named ? named.ties().size() : count;
-            return new Statement.OnFlowers(row, set, tied, null, ties);
-        });
+        return Combinators.combine(rows(), deeds, counts(), said, plants(), sires())
+                .as((row, set, count, ties, plant, sires) -> {
+                    boolean tied = set.contains(Deed.TIED);
+                    return new Statement.OnFlowers(
+                            row,
+                            set,
+                            tied && ties instanceof Named named ? named.ties().size() : count,
+                            null,
+                            tied ? ties : new NextOnStrip(null),
+                            null,
+                            plant,
+                            set.contains(Deed.POLLINATED) ? sires : null);
+                });
     }
 
     private static Arbitrary<Statement> lost() {
         return Combinators.combine(
-                        rows(), counts(), Arbitraries.of(LossReason.class).injectNull(0.3))
-                .as((row, count, reason) ->
-                        new Statement.OnFlowers(row, Set.of(Deed.LOST), count, null, new NextOnStrip(null), reason));
+                        rows(), counts(), Arbitraries.of(LossReason.class).injectNull(0.3), plants())
+                .as((row, count, reason, plant) -> new Statement.OnFlowers(
+                        row, Set.of(Deed.LOST), count, null, new NextOnStrip(null), reason, plant, null));
     }
 
     private static Arbitrary<Statement> onFruit() {
@@ -240,11 +331,15 @@ class ReaderPropertyTest {
     }
 
     private static Arbitrary<Statement> takeBack() {
-        return rows().injectNull(0.3).map(Statement.TakeBack::new);
+        return Arbitraries.oneOf(
+                rows().injectNull(0.3).map(Statement.TakeBack::new),
+                namedTies().map(Statement.TakeBackTies::new),
+                Combinators.combine(rows(), plants(), counts()).as(Statement.TakeBackPart::new),
+                Combinators.combine(rows(), counts()).as((row, plant) -> new Statement.TakeBackPart(row, plant, null)));
     }
 
     private static Arbitrary<Deed> fruitDeeds() {
-        return Arbitraries.of(Deed.CULLED, Deed.HARVESTED);
+        return Arbitraries.of(Deed.UNBAGGED, Deed.CULLED, Deed.HARVESTED);
     }
 
     private static Arbitrary<RowId> rows() {
@@ -263,46 +358,23 @@ class ReaderPropertyTest {
         return ties().list().uniqueElements().ofMinSize(1).ofMaxSize(20);
     }
 
-    /** The statement as it is said with the ten keys. */
-    private static String keyed(Statement statement) {
-        if (statement instanceof Statement.OnFlowers on) {
-            boolean tied = on.deeds().contains(Deed.TIED);
-            String keys = EnumSet.copyOf(on.deeds()).stream()
-                    .map(deed -> Integer.toString(deed.digit()))
-                    .collect(Collectors.joining());
-            String start = keys + " " + on.row().label();
-            if (tied && on.ties() instanceof Named named) {
-                return start + spaced(named.ties());
-            }
-            String counted = start + " " + on.count() + (on.males() == null ? "" : " " + on.males());
-            TieNumber last = tied ? ((NextOnStrip) on.ties()).last() : null;
-            return counted
-                    + (last == null ? "" : " " + last)
-                    + (on.reason() == null ? "" : " " + on.reason().digit());
-        }
-        if (statement instanceof Statement.OnFruit on) {
-            return on.deed().digit() + (on.row() == null ? "" : " " + on.row().label()) + spaced(on.ties());
-        }
-        if (statement instanceof Statement.OnRow on) {
-            return on.deed().digit() + " " + on.row().label() + " " + on.count();
-        }
-        RowId row = ((Statement.TakeBack) statement).row();
-        return "0" + (row == null ? "" : " " + row.label());
-    }
-
     /** The statement as it is said in words. */
     private static String worded(Statement statement) {
         if (statement instanceof Statement.OnFlowers on) {
             boolean tied = on.deeds().contains(Deed.TIED);
             String start = on.deeds().stream().map(Deed::word).collect(Collectors.joining(" and ")) + " ";
-            String inRow = " in row " + on.row().label();
+            String inRow = " in row " + on.row().label() + (on.plant() == null ? "" : " plant " + on.plant());
+            String from = on.sires() == null
+                    ? ""
+                    : on.sires().stream().map(PlantId::label).collect(Collectors.joining(" and ", " from ", ""));
             if (tied && on.ties() instanceof Named named) {
-                return start + "ties" + spaced(named.ties()) + inRow;
+                return start + "ties" + spaced(named.ties()) + inRow + from;
             }
             String males = on.males() == null ? "" : " with " + on.males() + " males";
             TieNumber last = tied ? ((NextOnStrip) on.ties()).last() : null;
             String reason = on.reason() == null ? "" : ", " + on.reason().word().replace('-', ' ');
-            return start + on.count() + " flowers" + males + inRow + (last == null ? "" : ", last " + last) + reason;
+            return start + on.count() + " flowers" + males + inRow + from + (last == null ? "" : ", last " + last)
+                    + reason;
         }
         if (statement instanceof Statement.OnFruit on) {
             String inRow = on.row() == null ? "" : " in row " + on.row().label();
@@ -311,6 +383,20 @@ class ReaderPropertyTest {
         if (statement instanceof Statement.OnRow on) {
             return on.deed().word() + " " + on.count() + " fruit in row "
                     + on.row().label();
+        }
+        if (statement instanceof Statement.Finished finished) {
+            return "row " + finished.row().label() + " is finished";
+        }
+        if (statement instanceof Statement.Correction correction) {
+            return "wrong, " + worded(correction.right());
+        }
+        if (statement instanceof Statement.TakeBackTies back) {
+            return "undo ties" + spaced(back.ties());
+        }
+        if (statement instanceof Statement.TakeBackPart part) {
+            return "take back" + (part.count() == null ? "" : " " + part.count() + " flowers") + " row "
+                    + part.row().label()
+                    + (part.plant() == null ? "" : " plant " + part.plant());
         }
         RowId row = ((Statement.TakeBack) statement).row();
         return "take back" + (row == null ? "" : " row " + row.label());

@@ -69,12 +69,23 @@ class ReaderTest {
 
     @Test
     void aShortTextDoesNotMakeAHugeReading() {
-        List<Line> lines = reader.read("6 1000-1998\n".repeat(1000), FARM, 4);
+        List<Line> lines = reader.read("6 1000-1998\n".repeat(300), FARM, 4);
 
-        assertThat(lines).hasSize(1000);
+        assertThat(lines).hasSize(300);
         assertThat(lines.stream().filter(line -> line.reading() instanceof Reading.Said))
                 .hasSize(10);
         assertThat(Notation.of(lines.get(10).reading())).startsWith("unread BAD_RANGE");
+    }
+
+    @Test
+    void anEndlessTextIsReadUpToItsThreeHundredthLineAndTheNextSaysSo() {
+        List<Line> lines = reader.read("\n1 12 14;".repeat(301) + "2 12 6", FARM, 6);
+
+        assertThat(lines).hasSize(301);
+        assertThat(Notation.of(lines.get(299).reading())).isEqualTo("pegged row 12: 14");
+        assertThat(Notation.of(lines.get(300).reading()))
+                .startsWith("unread TOO_MUCH")
+                .endsWith("\"1 12 14\"");
     }
 
     static Stream<String> hostile() {

@@ -25,6 +25,7 @@ class PhrasesTest {
     private static Stream<String> keys() {
         return Stream.of(
                         Said.KEYS.stream(),
+                        Said.SPOKEN.stream(),
                         Arrays.stream(Deed.values())
                                 .filter(deed -> deed != Deed.TAKEN_BACK)
                                 .map(deed -> "deed." + deed.word()),

@@ -54,9 +54,44 @@ class RepliesTest {
                 .containsExactlyInAnyOrderElementsOf(Phrases.load("en").keys());
     }
 
+    private static boolean isTexted(Arguments phrase) {
+        return !((String) phrase.get()[1]).startsWith(Phrases.SPOKEN);
+    }
+
+    static Stream<Arguments> texted() {
+        return phrases().filter(RepliesTest::isTexted);
+    }
+
+    static Stream<Arguments> spoken() {
+        return phrases().filter(phrase -> !isTexted(phrase));
+    }
+
+    /** What is said on a call is short, since it is waited for, and leaves no brace open. */
+    @ParameterizedTest
+    @MethodSource("spoken")
+    void isSaidInUnderHalfAMinute(String language, String key) {
+        String said = Phrases.load(language)
+                .say(
+                        key, "row", "9 9 9", "count", 999, "males", 999, "ties", "004711", "tie", "004711", "keys",
+                        "1, 2", "why", "no", "hours", 23, "minutes", 59);
+
+        assertThat(said).isNotBlank().doesNotContain("{", "}");
+        // Common practice, no source: a slow voice says ten characters a second or more.
+        assertThat(said).hasSizeLessThan(300);
+    }
+
+    @ParameterizedTest
+    @MethodSource("languages")
+    void isSpokenInALanguageThatSpeaksItself(String language) {
+        String spoken = Phrases.load(language).say("voice.in");
+
+        assertThat(Phrases.load(spoken).say("voice.in")).isEqualTo(spoken);
+        assertThat(Phrases.load(spoken).say("voice.language")).startsWith(spoken + "-");
+    }
+
     /** Each of these alone is at most one segment, with every value as long as it can be, and leaves no brace open. */
     @ParameterizedTest
-    @MethodSource("phrases")
+    @MethodSource("texted")
     void isOneSegmentWithTheLongestValues(String language, String key) {
         String said = Phrases.load(language).say(key, longest(key));
 
@@ -219,16 +254,16 @@ class RepliesTest {
                 "999 xxxxxxxxxxxxx 888888888-888888888",
                 "unread",
                 40));
+        // A name and words that fill a text; the one who tells is refused what is longer.
+        values.putAll(Map.of("name", "x".repeat(20), "words", "x".repeat(138)));
         values.putAll(Map.of(
                 // Four visits at once: the longest word for each.
                 "deeds", "xxxxxxxxxxxx, xxxxxxxxxxxxx, xxxxxxxxxxxxx, xxxxxxxxxxx",
                 "ties", " 888888888-888888888",
                 "deed", "xxxxxxxxxxxxx",
                 "when", "30 Sept 18:15",
+                "names", "xxxxxxxxxxxxxxxx, xxxxxxxxxxxxxxxx +40",
                 "rows", "row 999 999, row 998 999, row 997 999",
-                "name", "x".repeat(20),
-                "strip", "888888888-888888888",
-                "strips", "888888888-888888888",
                 "languages", "af Afrikaans, en English, es espa\u00f1ol, st Sesotho, zu isiZulu",
                 // Twelve characters of the extension table, at two septets each.
                 "word",
@@ -237,6 +272,7 @@ class RepliesTest {
                                                 key.equals("unread." + p.name().toLowerCase(Locale.ROOT)))
                                 ? "[".repeat(12)
                                 : "xxxxxxxxxxxx"));
+        values.putAll(Map.of("strip", "888888888-888888888", "strips", "888888888-888888888"));
         return values.entrySet().stream()
                 .flatMap(value -> Stream.of(value.getKey(), value.getValue()))
                 .toArray();

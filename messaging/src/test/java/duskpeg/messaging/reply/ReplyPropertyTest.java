@@ -13,14 +13,17 @@ import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fruit.Fruit;
 import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.planting.PlantId;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.report.Done;
 import duskpeg.core.report.Entry;
 import duskpeg.core.report.Question;
 import duskpeg.core.report.Statement;
 import duskpeg.core.report.When;
+import duskpeg.core.round.NextRow;
 import duskpeg.core.round.Round;
 import duskpeg.core.round.RoundId;
+import duskpeg.messaging.language.Forgiven;
 import duskpeg.messaging.language.Problem;
 import java.time.Instant;
 import java.time.LocalDate;
@@ -118,9 +121,43 @@ class ReplyPropertyTest {
                 Pattern.quote(said).replace("0000001", "\\E[0-9]+\\Q").replace("0000002", "\\E([0-9]+)\\Q"));
     }
 
+    @Property(tries = 500, edgeCases = EdgeCasesMode.NONE)
+    void saysWhatWasTakenForWhatInTheSameSegment(
+            @ForAll("languages") String language,
+            @ForAll("outcomes") List<Outcome> outcomes,
+            @ForAll("forgiven") List<Forgiven> forgiven,
+            @ForAll("times") LocalTime now) {
+        String reply = writer(language, now).write(outcomes, forgiven);
+
+        assertThat(Gsm7.covers(reply)).as(reply).isTrue();
+        assertThat(Gsm7.septets(reply)).as(reply).isLessThanOrEqualTo(160);
+        assertThat(reply).doesNotContain("+0 ");
+        if (outcomes.size() == 1 && !outcomes.get(0).unread()) {
+            assertThat(reply).startsWith("\"pegd\" = ");
+        }
+    }
+
+    @Provide
+    Arbitrary<List<Forgiven>> forgiven() {
+        return Arbitraries.of(
+                        new Forgiven("mistypedxxxxxxxxxxxxxxxx", "pollinationxxxxxxxxxxxx", Deed.POLLINATED),
+                        new Forgiven("{rwo}", "row", null))
+                .list()
+                .ofMaxSize(8)
+                .map(more -> {
+                    List<Forgiven> all = new ArrayList<>(List.of(new Forgiven("pegd", "peg", Deed.PEGGED)));
+                    all.addAll(more);
+                    return all;
+                });
+    }
+
     private static String reply(String language, List<Outcome> outcomes, LocalTime now) {
+        return writer(language, now).write(outcomes);
+    }
+
+    private static ReplyWriter writer(String language, LocalTime now) {
         Instant heard = MORNING.atTime(now).atZone(SETTINGS.zone()).toInstant();
-        return new ReplyWriter(PHRASES.get(language), SETTINGS, heard).write(outcomes);
+        return new ReplyWriter(PHRASES.get(language), SETTINGS, heard);
     }
 
     @Provide
@@ -142,7 +179,10 @@ class ReplyPropertyTest {
                 ofRound(),
                 ofFruit(),
                 ofUntiedFruit(),
+                finished(),
                 takenBack(),
+                takenBackInPart(),
+                corrected(),
                 noSuchRow(),
                 unread(),
                 asked());
@@ -208,6 +248,14 @@ class ReplyPropertyTest {
                 });
     }
 
+    private static Arbitrary<List<PlantId>> sires() {
+        return rows().map(row -> new PlantId(row, 999))
+                .list()
+                .ofMinSize(1)
+                .ofMaxSize(9)
+                .injectNull(0.6);
+    }
+
     private static Arbitrary<Outcome> ofRound() {
         Arbitrary<Set<Deed>> deeds = Arbitraries.of(
                 EnumSet.of(Deed.PEGGED),
@@ -215,15 +263,17 @@ class ReplyPropertyTest {
                 EnumSet.of(Deed.OPENED),
                 EnumSet.of(Deed.TIED),
                 EnumSet.range(Deed.OPENED, Deed.TIED));
-        return Combinators.combine(rounds(), deeds, counts(), ties(), questions(), dones(), reasons())
-                .as((round, done, count, ties, questions, when, reason) -> new Outcome.Noted(new Entry.OfRound(
+        return Combinators.combine(rounds(), deeds, counts(), ties(), questions(), dones(), reasons(), sires())
+                .as((round, done, count, ties, questions, when, reason, sires) -> new Outcome.Noted(new Entry.OfRound(
                         new Statement.OnFlowers(
                                 round.id().row(),
                                 done,
                                 count,
                                 null,
                                 new Statement.NextOnStrip(null),
-                                done.contains(Deed.LOST) ? reason : null),
+                                done.contains(Deed.LOST) ? reason : null,
+                                sires == null ? null : 999,
+                                done.contains(Deed.LOST) ? null : sires),
                         when,
                         round,
                         done.contains(Deed.TIED) ? ties : List.of(),
@@ -231,7 +281,8 @@ class ReplyPropertyTest {
     }
 
     private static Arbitrary<Outcome> ofFruit() {
-        return Combinators.combine(Arbitraries.of(Deed.CULLED, Deed.HARVESTED), ties(), questions(), dones())
+        return Combinators.combine(
+                        Arbitraries.of(Deed.UNBAGGED, Deed.CULLED, Deed.HARVESTED), ties(), questions(), dones())
                 .as((deed, ties, questions, when) -> new Outcome.Noted(new Entry.OfFruit(
                         deed,
                         when,
@@ -242,7 +293,8 @@ class ReplyPropertyTest {
     }
 
     private static Arbitrary<Outcome> ofUntiedFruit() {
-        return Combinators.combine(Arbitraries.of(Deed.CULLED, Deed.HARVESTED), rows(), counts(), dones())
+        return Combinators.combine(
+                        Arbitraries.of(Deed.UNBAGGED, Deed.CULLED, Deed.HARVESTED), rows(), counts(), dones())
                 .as((deed, row, count, when) ->
                         new Outcome.Noted(new Entry.OfRow(new Statement.OnRow(deed, row, count), when)));
     }
@@ -287,6 +339,28 @@ class ReplyPropertyTest {
                         lists.stream().flatMap(List::stream).toList())));
     }
 
+    private static Arbitrary<Outcome> finished() {
+        return Combinators.combine(rounds(), questions(), dones())
+                .as((round, questions, when) -> new Outcome.Noted(new Entry.OfFinish(when, round, questions)));
+    }
+
+    private static Arbitrary<List<Act>> acts() {
+        return takenBack().map(outcome -> ((Entry.OfTakeBack) ((Outcome.Noted) outcome).entry()).acts());
+    }
+
+    private static Arbitrary<Outcome> takenBackInPart() {
+        return Combinators.combine(acts(), acts())
+                .as((taken, stands) -> new Outcome.Noted(new Entry.OfTakeBack(taken, stands)));
+    }
+
+    private static Arbitrary<Outcome> corrected() {
+        Arbitrary<Outcome> now = Arbitraries.oneOf(ofRound(), ofRound(), ofFruit(), ofUntiedFruit(), noSuchRow());
+        return Combinators.combine(acts(), now).as((was, outcome) -> {
+            Entry entry = ((Outcome.Noted) outcome).entry();
+            return new Outcome.Noted(entry instanceof Entry.NoSuchRow ? entry : new Entry.OfCorrection(was, entry));
+        });
+    }
+
     private static Arbitrary<Outcome> asked() {
         Arbitrary<LocalDate> mornings = Arbitraries.of(MORNING, MORNING.plusDays(1));
         Arbitrary<Outcome> own = Combinators.combine(
@@ -295,6 +369,16 @@ class ReplyPropertyTest {
                         Arbitraries.of(new TieNumber("999999999")).optional())
                 .as(Outcome.OwnMorning::new);
         Arbitrary<Outcome> row = rounds().map(Outcome.OfRow::new);
+        Arbitrary<Outcome> plant = rounds().map(round ->
+                new Outcome.OfPlant(round, new PlantId(round.id().row(), 999)));
+        Arbitrary<Outcome> next = Combinators.combine(
+                        mornings,
+                        rounds().optional(),
+                        Arbitraries.of("Nomsa", "\u0420\u0443\u0442", "Bartholomew Constantine")
+                                .list()
+                                .ofMaxSize(12))
+                .as((morning, there, names) ->
+                        new Outcome.Next(morning, there.map(round -> new NextRow(round, List.of())), names));
         Arbitrary<Outcome> tie = Combinators.combine(rounds(), Arbitraries.of(true, false))
                 .as((round, known) -> {
                     TieNumber number = new TieNumber("999999999");
@@ -305,6 +389,8 @@ class ReplyPropertyTest {
         return Arbitraries.oneOf(
                 own,
                 row,
+                plant,
+                next,
                 tie,
                 Arbitraries.of(
                         new Outcome.Help(),

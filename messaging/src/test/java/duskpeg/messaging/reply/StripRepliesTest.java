@@ -72,6 +72,7 @@ class StripRepliesTest {
                 new Outcome.Who(Outcome.Who.Reason.NOT_ALLOWED, NAME),
                 new Outcome.Noted(new Entry.OfTakeBack(
                         List.of(),
+                        List.of(),
                         IntStream.range(0, 40)
                                 .<CustodyEvent>mapToObj(
                                         number -> new CustodyEvent.StripLost(Field.WORKER, LONG, AT, ENTERED))

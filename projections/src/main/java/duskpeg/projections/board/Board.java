@@ -44,6 +44,7 @@ public record Board(
      * @param tied tied
      * @param lost not used for seed
      * @param left still to be tied
+     * @param finished whether the crew said that nothing is left to do in it
      * @param questions what must be asked
      */
     public record BoardRow(
@@ -59,6 +60,7 @@ public record Board(
             int tied,
             int lost,
             int left,
+            boolean finished,
             List<QuestionView> questions) {
 
         public BoardRow {
@@ -68,7 +70,7 @@ public record Board(
         /** Whether anything was reported of it. */
         @JsonIgnore
         public boolean isQuiet() {
-            return pegged + opened + pollinated + bagged + tied + lost == 0;
+            return !finished && pegged + opened + pollinated + bagged + tied + lost == 0;
         }
 
         /** Tied, in hundredths of what was pegged, 0 to 100. */

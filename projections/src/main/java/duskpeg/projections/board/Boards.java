@@ -6,6 +6,7 @@ import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.TieUses;
 import duskpeg.core.planting.Planting;
+import duskpeg.core.planting.Rows;
 import duskpeg.core.round.Round;
 import duskpeg.core.round.RoundId;
 import duskpeg.core.round.RoundQuestions;
@@ -41,7 +42,9 @@ public class Boards {
         FarmSettings settings = index.settings(farm);
         Map<String, List<Act>> acts = acts(farm, morning);
         record InPlanting(Planting planting, Round round) {}
-        List<InPlanting> rounds = index.plantings(farm).stream()
+        List<Planting> plantings = index.plantings(farm);
+        Rows known = new Rows(plantings);
+        List<InPlanting> rounds = plantings.stream()
                 .flatMap(planting -> planting.rows().stream()
                         .map(row -> new InPlanting(
                                 planting,
@@ -53,7 +56,7 @@ public class Boards {
                 farm,
                 rounds.stream().flatMap(one -> one.round().ties().stream()).toList());
         List<BoardRow> rows = rounds.stream()
-                .map(one -> row(one.planting(), one.round(), settings, uses))
+                .map(one -> row(one.planting(), one.round(), settings, uses, known))
                 .sorted(Comparator.comparing(row -> Integer.valueOf(row.row())))
                 .toList();
         return new Board(
@@ -87,7 +90,7 @@ public class Boards {
         return acts;
     }
 
-    private static BoardRow row(Planting planting, Round round, FarmSettings settings, TieUses uses) {
+    private static BoardRow row(Planting planting, Round round, FarmSettings settings, TieUses uses, Rows known) {
         Tally tally = round.tally();
         return new BoardRow(
                 round.id().row().label(),
@@ -102,7 +105,8 @@ public class Boards {
                 tally.tied(),
                 tally.lost(),
                 tally.left(),
-                RoundQuestions.of(round, settings, uses).stream()
+                round.isFinished(),
+                RoundQuestions.of(round, settings, uses, known).stream()
                         .map(QuestionView::of)
                         .toList());
     }

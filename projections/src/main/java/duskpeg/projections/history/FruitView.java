@@ -12,6 +12,7 @@ import org.jspecify.annotations.Nullable;
  *
  * @param tie its tie number
  * @param row the row it was tied in, if its tying was reported
+ * @param plant the number of the plant it was tied on, if its tying said so
  * @param morning the morning it was tied, if its tying was reported
  * @param cultivar the cultivar of that row
  * @param species the species of that row, as the farm stated it
@@ -24,6 +25,7 @@ import org.jspecify.annotations.Nullable;
 public record FruitView(
         String tie,
         @Nullable String row,
+        @Nullable Integer plant,
         @Nullable LocalDate morning,
         @Nullable String cultivar,
         @Nullable String species,
@@ -43,6 +45,8 @@ public record FruitView(
      *
      * @param act its name
      * @param row the row it was said of, if it was
+     * @param plant the number of the plant it was said of, if one was
+     * @param sires the plants whose males were used, as row and plant with a dot between, where they were said
      * @param count how many flowers or fruit it was said of
      * @param reason why they were lost, a word of {@link duskpeg.core.act.LossReason}, where it was said
      * @param males how many males, for pegging where they were said
@@ -59,6 +63,8 @@ public record FruitView(
     public record ActView(
             String act,
             @Nullable String row,
+            @Nullable Integer plant,
+            @Nullable List<String> sires,
             int count,
             @Nullable String reason,
             @Nullable Integer males,

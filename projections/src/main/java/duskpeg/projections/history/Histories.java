@@ -2,6 +2,7 @@ package duskpeg.projections.history;
 
 import duskpeg.core.act.Act;
 import duskpeg.core.act.LossReason;
+import duskpeg.core.act.Subject;
 import duskpeg.core.act.TextId;
 import duskpeg.core.crew.People;
 import duskpeg.core.crew.WorkerId;
@@ -12,6 +13,7 @@ import duskpeg.core.fruit.Evidence;
 import duskpeg.core.fruit.Fruit;
 import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.planting.PlantId;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.round.RoundId;
@@ -47,8 +49,12 @@ public class Histories {
 
     /** The history of a fruit; empty where no standing report names its tie. */
     public Optional<FruitView> fruit(FruitId id) {
-        List<Act> rounds =
-                rounds(id).stream().flatMap(round -> acts(id, round).stream()).toList();
+        List<Act> rounds = rounds(id).stream()
+                .map(Subject::parse)
+                .flatMap(round -> Stream.concat(Stream.of(round), round.inRow().stream()))
+                .distinct()
+                .flatMap(subject -> acts(id, subject.toString()).stream())
+                .toList();
         List<Act> own = acts(id, id.toString());
         List<Act> all = Stream.concat(rounds.stream(), own.stream()).toList();
         Fruit fruit = Fruit.of(id, all);
@@ -106,6 +112,7 @@ public class Histories {
         return new FruitView(
                 id.tie().digits(),
                 round.map(tiedIn -> tiedIn.row().label()).orElse(null),
+                fruit.plant().map(PlantId::number).orElse(null),
                 round.map(RoundId::morning).orElse(null),
                 planting.map(Planting::cultivar).orElse(null),
                 planting.map(one -> one.species().scientificName()).orElse(null),
@@ -124,7 +131,9 @@ public class Histories {
             return new ActView(
                     act.deed().word(),
                     act.subject().inRow().map(RowId::label).orElse(null),
-                    act instanceof Act.OnFlowers flowers ? flowers.count() : 1,
+                    act instanceof Act.OnFlowers flowers ? flowers.plant() : null,
+                    act instanceof Act.OnFlowers flowers ? sires(flowers) : null,
+                    act instanceof Act.Counted counted ? counted.count() : 1,
                     act instanceof Act.Lost lost ? reason(lost) : null,
                     act instanceof Act.Pegged pegged ? pegged.males() : null,
                     act.told().done().atZone(settings.zone()).toOffsetDateTime(),
@@ -136,6 +145,11 @@ public class Histories {
                     act.told().text().value(),
                     evidence.grade().word());
         }
+    }
+
+    private static @Nullable List<String> sires(Act.OnFlowers act) {
+        List<PlantId> sires = act.sires();
+        return sires == null ? null : sires.stream().map(PlantId::label).toList();
     }
 
     private static @Nullable String reason(Act.Lost lost) {

@@ -43,7 +43,10 @@ public class Rebuild {
     public void everything() {
         long started = System.nanoTime();
         transaction.executeWithoutResult(status -> index());
-        List<StreamingEventProcessor> processors = catchUp.processors();
+        // The ledger is no view of the log but the proof of it: it is never made anew.
+        List<StreamingEventProcessor> processors = catchUp.processors().stream()
+                .filter(StreamingEventProcessor::supportsReset)
+                .toList();
         processors.forEach(EventProcessor::shutDown);
         processors.forEach(StreamingEventProcessor::resetTokens);
         processors.forEach(EventProcessor::start);

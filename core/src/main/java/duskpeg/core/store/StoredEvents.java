@@ -1,0 +1,100 @@
+package duskpeg.core.store;
+
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.util.Collection;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import org.erdtman.jcs.JsonCanonicalizer;
+import org.springframework.jdbc.core.simple.JdbcClient;
+
+/**
+ * Events as they lie in the store, whatever class they are read as today: what the ledger is made of. Each is one JSON
+ * text in canonical form (RFC 8785), so that the same event has the same bytes for everybody and forever.
+ */
+public final class StoredEvents {
+
+    /** Fewer than any database's limit on the values of a query. */
+    private static final int AT_ONCE = 500;
+
+    private final JdbcClient jdbc;
+    private final ObjectMapper json = new ObjectMapper();
+
+    public StoredEvents(JdbcClient jdbc) {
+        this.jdbc = jdbc;
+    }
+
+    /**
+     * A stored event.
+     *
+     * @param id its id
+     * @param farm the farm it is of
+     * @param canonical the event in canonical JSON
+     */
+    public record Stored(String id, String farm, String canonical) {}
+
+    /** The events with these ids, by id; one that is not there is left out. */
+    public Map<String, Stored> withIds(Collection<String> ids) {
+        Map<String, Stored> found = new HashMap<>();
+        List<String> all = List.copyOf(ids);
+        for (int from = 0; from < all.size(); from += AT_ONCE) {
+            jdbc.sql("select event_id, stream, sequence, event_type, revision, payload, metadata, stored_at from event"
+                            + " where event_id in (:ids)")
+                    .param("ids", all.subList(from, Math.min(from + AT_ONCE, all.size())))
+                    .query((row, number) -> stored(
+                            row.getString(1),
+                            row.getString(2),
+                            row.getLong(3),
+                            row.getString(4),
+                            row.getString(5),
+                            row.getBytes(6),
+                            row.getBytes(7),
+                            row.getString(8)))
+                    .list()
+                    .forEach(stored -> found.put(stored.id(), stored));
+        }
+        return found;
+    }
+
+    private Stored stored(
+            String id,
+            String stream,
+            long sequence,
+            String type,
+            String revision,
+            byte[] payload,
+            byte[] metadata,
+            String at) {
+        try {
+            ObjectNode event = json.createObjectNode()
+                    .put("id", id)
+                    .put("stream", stream)
+                    .put("sequence", sequence)
+                    .put("type", type)
+                    .put("revision", revision)
+                    .put("stored", at);
+            event.set("payload", json.readTree(payload));
+            event.set("metadata", json.readTree(metadata));
+            return new Stored(id, stream.split("/", 2)[0], canonical(json.writeValueAsString(event)));
+        } catch (IOException e) {
+            throw new UncheckedIOException("event " + id + " can't be read", e);
+        }
+    }
+
+    /**
+     * A JSON text in canonical form.
+     *
+     * @throws IllegalArgumentException if it is no JSON object or array
+     */
+    static String canonical(String text) throws JsonProcessingException {
+        try {
+            return new JsonCanonicalizer(text).getEncodedString();
+        } catch (IOException e) {
+            throw new IllegalArgumentException("not JSON: " + text, e);
+        }
+    }
+}

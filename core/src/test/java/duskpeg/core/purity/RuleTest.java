@@ -1,0 +1,340 @@
+package duskpeg.core.purity;
+
+import static duskpeg.core.Farm.fruit;
+import static duskpeg.core.Farm.row;
+import static duskpeg.core.Farm.strip;
+import static org.assertj.core.api.Assertions.assertThat;
+
+import duskpeg.core.Farm;
+import duskpeg.core.act.Act;
+import duskpeg.core.act.Deed;
+import duskpeg.core.act.LossReason;
+import duskpeg.core.fruit.Evidence.Grade;
+import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.planting.Species;
+import duskpeg.core.purity.Finding.Result;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.Arguments;
+import org.junit.jupiter.params.provider.MethodSource;
+
+/** What each rule finds. The rules themselves are common practice, no source. */
+class RuleTest {
+
+    private static final String TIE = "004711";
+    private static final Instant EVER = Instant.MAX;
+
+    private static final Act PEGGED = row("12").pegged(14).males(28).by("w2").at("17:10");
+    private static final List<Act> VISIT = row("12").worked(1, TIE).at("07:10");
+
+    /** One list of acts of single acts and lists of them. */
+    private static List<Act> acts(Object... told) {
+        List<Act> acts = new ArrayList<>();
+        Arrays.stream(told).forEach(one -> {
+            if (one instanceof List<?> list) {
+                list.forEach(act -> acts.add((Act) act));
+            } else {
+                acts.add((Act) one);
+            }
+        });
+        return acts;
+    }
+
+    private static List<Act> only(Deed... deeds) {
+        return row("12").worked(1, TIE).only(deeds).at("07:10");
+    }
+
+    private static Act harvested(int days) {
+        return fruit(TIE).harvested().by("w3").daysLater(days).at("08:00");
+    }
+
+    static Case caseOf(List<Act> acts) {
+        return Case.of(
+                fruit(TIE).id(),
+                acts,
+                strip("w1", "004700", "004749").strip("w2", "004750", "004799").after(acts),
+                Farm.SETTINGS,
+                Species.PEPO,
+                EVER);
+    }
+
+    private static Arguments is(Rule rule, Result result, Grade grade, String because, Object... told) {
+        return Arguments.of(rule, result, grade, because, acts(told));
+    }
+
+    static Stream<Arguments> table() {
+        Result holds = Result.HOLDS;
+        Result fails = Result.FAILS;
+        Result not = Result.NOT_SHOWN;
+        Grade ofFruit = Grade.FRUIT;
+        Grade ofRow = Grade.ROW;
+        Rule pegged = Rule.PEGGED_THE_EVENING_BEFORE;
+        Rule shut = Rule.STILL_SHUT_IN_THE_MORNING;
+        Rule males = Rule.MALES_PEGGED;
+        Rule window = Rule.POLLINATED_IN_THE_WINDOW;
+        Rule visit = Rule.BAGGED_AND_TIED_IN_ONE_VISIT;
+        Rule tie = Rule.TIE_OF_OWN_STRIP_USED_ONCE;
+        Rule people = Rule.TWO_PEOPLE_BEHIND_IT;
+        Rule questions = Rule.NO_OPEN_QUESTIONS;
+        Rule tied = Rule.TIED_AT_HARVEST;
+        Rule mature = Rule.MATURE_AT_HARVEST;
+        return Stream.of(
+                is(pegged, not, ofRow, "No report says where", harvested(60)),
+                is(pegged, not, ofRow, "No report of pegging", VISIT),
+                is(
+                        pegged,
+                        not,
+                        ofRow,
+                        "No report of pegging",
+                        row("12").pegged(14).at("06:00"),
+                        VISIT),
+                is(
+                        pegged,
+                        not,
+                        ofRow,
+                        "No report of pegging",
+                        row("13").pegged(14).at("17:10"),
+                        VISIT),
+                is(pegged, holds, ofRow, "14 pegged in row 12", PEGGED, VISIT),
+                is(
+                        pegged,
+                        holds,
+                        ofRow,
+                        "1 tied and 13 lost",
+                        PEGGED,
+                        VISIT,
+                        row("12").lost(13).at("07:20")),
+                is(
+                        pegged,
+                        not,
+                        ofRow,
+                        "it may be this one",
+                        PEGGED,
+                        VISIT,
+                        row("12").lost(14).at("07:20")),
+                is(
+                        pegged,
+                        not,
+                        ofRow,
+                        "15 tied",
+                        PEGGED,
+                        VISIT,
+                        row("12").tied(14).at("07:20")),
+                is(shut, holds, ofFruit, "opened by hand by w1", PEGGED, VISIT),
+                is(shut, not, ofRow, "No report shows", PEGGED, only(Deed.TIED)),
+                is(shut, holds, ofRow, "1 opened by hand", row("12").opened(1).at("06:10"), only(Deed.TIED)),
+                is(
+                        shut,
+                        not,
+                        ofRow,
+                        "it may be this one",
+                        row("12").opened(1).at("06:10"),
+                        only(Deed.TIED),
+                        row("12").tied(1).at("07:20")),
+                is(males, holds, ofRow, "28 males pegged for 14", PEGGED, VISIT),
+                is(
+                        males,
+                        not,
+                        ofRow,
+                        "27 males pegged for 14 females",
+                        row("12").pegged(14).males(27).at("17:10"),
+                        VISIT),
+                is(males, not, ofRow, "how many males", row("12").pegged(14).at("17:10"), VISIT),
+                is(males, not, ofRow, "No report of pegging", VISIT),
+                is(window, holds, ofFruit, "before the farm's limit of 10:00", VISIT),
+                is(
+                        window,
+                        holds,
+                        ofFruit,
+                        "before the farm's limit",
+                        row("12").worked(1, TIE).at("10:00")),
+                is(
+                        window,
+                        fails,
+                        ofFruit,
+                        "after the farm's limit",
+                        row("12").worked(1, TIE).at("10:01")),
+                is(window, not, ofRow, "No report shows", only(Deed.TIED)),
+                is(
+                        window,
+                        holds,
+                        ofRow,
+                        "1 pollinated before 10:00",
+                        row("12").pollinated(1).at("07:00"),
+                        only(Deed.TIED)),
+                is(
+                        window,
+                        not,
+                        ofRow,
+                        "it may be one of those",
+                        row("12").pollinated(1).at("07:00"),
+                        row("12").pollinated(1).at("10:30"),
+                        only(Deed.TIED)),
+                is(
+                        window,
+                        not,
+                        ofRow,
+                        "it may be this one",
+                        row("12").pollinated(1).at("07:00"),
+                        only(Deed.TIED),
+                        row("12").tied(3).at("07:20")),
+                is(visit, holds, ofFruit, "reported together", VISIT),
+                is(visit, holds, ofFruit, "reported together", only(Deed.BAGGED, Deed.TIED)),
+                is(
+                        visit,
+                        holds,
+                        ofRow,
+                        "w1 reported 1 bagged and 1 tied",
+                        row("12").bagged(1).at("06:40"),
+                        only(Deed.TIED)),
+                is(visit, not, ofRow, "No report shows", row("12").bagged(1).at("06:39"), only(Deed.TIED)),
+                is(
+                        visit,
+                        not,
+                        ofRow,
+                        "No report shows",
+                        row("12").bagged(1).by("w2").at("07:10"),
+                        only(Deed.TIED)),
+                is(visit, not, ofRow, "No report shows", only(Deed.TIED)),
+                is(tie, holds, ofFruit, "of the strip of w1", VISIT),
+                is(
+                        tie,
+                        fails,
+                        ofFruit,
+                        "w2 put it on",
+                        row("12").worked(1, TIE).by("w2").at("07:10")),
+                is(tie, fails, ofFruit, "2 times", VISIT, row("13").tied(1, TIE).at("07:30")),
+                is(tie, not, ofRow, "was put on", harvested(60)),
+                is(people, holds, ofFruit, "w1, w3", VISIT, harvested(60)),
+                is(people, holds, ofRow, "w1, w2", PEGGED, VISIT),
+                is(people, not, ofRow, "Fewer than two", VISIT),
+                is(questions, holds, ofFruit, "Nothing is asked", PEGGED, VISIT),
+                is(
+                        questions,
+                        fails,
+                        ofRow,
+                        "27 males pegged",
+                        row("12").pegged(14).males(27).at("17:10"),
+                        VISIT),
+                is(
+                        questions,
+                        fails,
+                        ofRow,
+                        "is of another worker's strip",
+                        PEGGED,
+                        row("12").worked(1, TIE).by("w2").at("07:10")),
+                // What is asked about another tie of the row is not asked about this one.
+                is(
+                        questions,
+                        holds,
+                        ofFruit,
+                        "Nothing",
+                        PEGGED,
+                        VISIT,
+                        row("12").worked(1, "004760").at("07:20")),
+                is(tied, not, ofRow, "No report", PEGGED, VISIT),
+                is(tied, holds, ofFruit, "brought in by its tie", VISIT, harvested(60)),
+                is(
+                        tied,
+                        not,
+                        ofRow,
+                        "No report",
+                        VISIT,
+                        row("12").harvested(3).daysLater(60).at("08:00")),
+                is(
+                        tied,
+                        fails,
+                        ofFruit,
+                        "cut off",
+                        VISIT,
+                        fruit(TIE).culled().daysLater(9).at("08:00"),
+                        harvested(60)),
+                is(mature, holds, ofFruit, "55 days", VISIT, harvested(55)),
+                is(mature, not, ofFruit, "54 days", VISIT, harvested(54)),
+                is(mature, fails, ofFruit, "44 days", VISIT, harvested(44)),
+                is(mature, not, ofRow, "Not both", VISIT));
+    }
+
+    @ParameterizedTest(name = "{0} {1}: {3}")
+    @MethodSource("table")
+    void theTable(Rule rule, Result result, Grade grade, String because, List<Act> acts) {
+        Finding finding = rule.look(caseOf(acts));
+        assertThat(finding.rule()).isEqualTo(rule);
+        assertThat(finding.because()).contains(because).endsWith(".");
+        assertThat(finding.result()).isEqualTo(result);
+        if (result != Result.NOT_SHOWN) {
+            assertThat(finding.grade()).isEqualTo(grade);
+        }
+        assertThat(acts).containsAll(finding.read());
+    }
+
+    @Test
+    void anArgyrospermaIsFullLater() {
+        List<Act> acts = acts(VISIT, harvested(57));
+        Case pepo = caseOf(acts);
+        Case cushaw = new Case(
+                pepo.fruit(), pepo.round(), pepo.evidence(), pepo.ties(), pepo.settings(), Species.ARGYROSPERMA);
+        assertThat(Rule.MATURE_AT_HARVEST.look(pepo).result()).isEqualTo(Result.HOLDS);
+        assertThat(Rule.MATURE_AT_HARVEST.look(cushaw).result()).isEqualTo(Result.NOT_SHOWN);
+    }
+
+    private static Verdict.Kind verdict(Object... told) {
+        return Rules.latest().judge(caseOf(acts(told))).kind();
+    }
+
+    @Test
+    void theVerdictIsTheFoldOfTheRules() {
+        assertThat(verdict(PEGGED, VISIT)).isEqualTo(Verdict.Kind.UNFINISHED);
+        assertThat(verdict(PEGGED, VISIT, harvested(60))).isEqualTo(Verdict.Kind.PURE);
+        assertThat(verdict(PEGGED, VISIT, harvested(30))).isEqualTo(Verdict.Kind.PURE);
+        assertThat(verdict(VISIT, harvested(60))).isEqualTo(Verdict.Kind.IN_QUESTION);
+        assertThat(verdict(PEGGED, row("12").worked(1, TIE).at("10:01"), harvested(60)))
+                .isEqualTo(Verdict.Kind.NOT_PURE);
+        assertThat(verdict(
+                        PEGGED, VISIT, row("12").lost(2, LossReason.FOUND_OPEN).at("07:20"), harvested(60)))
+                .isEqualTo(Verdict.Kind.PURE);
+        assertThat(verdict(PEGGED, VISIT, fruit(TIE).culled().daysLater(9).at("08:00")))
+                .isEqualTo(Verdict.Kind.NOT_PURE);
+        assertThat(verdict()).isEqualTo(Verdict.Kind.IN_QUESTION);
+    }
+
+    @Test
+    void aReportTakenBackProvesNothing() {
+        assertThat(verdict(
+                        PEGGED,
+                        VISIT,
+                        harvested(60),
+                        Farm.takenBack(row("12").round(), "w2-1710").by("w2").at("18:00")))
+                .isEqualTo(Verdict.Kind.IN_QUESTION);
+    }
+
+    @Test
+    void whatWasHeardLaterIsLeftOut() {
+        List<Act> acts = acts(PEGGED, VISIT, harvested(60));
+        Case then = Case.of(
+                fruit(TIE).id(),
+                acts,
+                strip("w1", "004700", "004749").after(acts),
+                Farm.SETTINGS,
+                null,
+                Farm.at("09:00"));
+        assertThat(Rules.latest().judge(then).kind()).isEqualTo(Verdict.Kind.UNFINISHED);
+        assertThat(then.ties().times(new TieNumber(TIE))).isEqualTo(1);
+    }
+
+    @Test
+    void everySetOfRulesIsKept() {
+        assertThat(Rules.of("1")).contains(Rules.on(LocalDate.of(2026, 1, 1)));
+        assertThat(Rules.of("0")).isEmpty();
+        assertThat(Rules.latest().rules()).containsExactly(Rule.values());
+        Verdict verdict = Rules.latest().judge(caseOf(acts(PEGGED, VISIT)));
+        assertThat(verdict.rules()).isEqualTo("1");
+        assertThat(verdict.findings()).extracting(Finding::rule).containsExactly(Rule.values());
+    }
+}

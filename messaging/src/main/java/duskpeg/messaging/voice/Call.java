@@ -1,0 +1,11 @@
+package duskpeg.messaging.voice;
+
+/**
+ * A call as the carrier tells of it.
+ *
+ * @param sid the carrier's id of the call
+ * @param number the number of the worker's phone, as the carrier gives it
+ * @param incoming whether she called; otherwise she was called back
+ * @param over whether it has ended
+ */
+record Call(String sid, String number, boolean incoming, boolean over) {}

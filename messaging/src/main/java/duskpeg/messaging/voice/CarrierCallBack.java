@@ -1,0 +1,34 @@
+package duskpeg.messaging.voice;
+
+import com.twilio.http.TwilioRestClient;
+import com.twilio.rest.api.v2010.account.Call;
+import com.twilio.type.PhoneNumber;
+import java.net.URI;
+
+/** Calls through the carrier, which then asks this server what to say as for any call. */
+final class CarrierCallBack implements CallBack {
+
+    /** A phone that is not taken up in so many seconds is not waited for: a mailbox would be spoken to. */
+    private static final int RING_SECONDS = 25;
+
+    private final TwilioRestClient carrier;
+    private final String farmNumber;
+    private final URI address;
+
+    /**
+     * @param farmNumber the number she sees, in E.164 form
+     * @param publicUrl the address the carrier calls, up to the path
+     */
+    CarrierCallBack(TwilioRestClient carrier, String farmNumber, String publicUrl) {
+        this.carrier = carrier;
+        this.farmNumber = farmNumber;
+        this.address = URI.create(publicUrl + VoiceController.PATH);
+    }
+
+    @Override
+    public void call(String number) {
+        Call.creator(new PhoneNumber(number), new PhoneNumber(farmNumber), address)
+                .setTimeout(RING_SECONDS)
+                .create(carrier);
+    }
+}
