@@ -643,7 +643,8 @@ final class Bench {
                     + "&To=" + Wire.encode("+15555550000")
                     + "&Body=" + Wire.encode((text.deed + 1) + " " + farm.rows.get(text.row) + " " + text.count)
                     + "&MessageSid=" + Wire.encode(text.sid);
-            Wire.Answer answer = wire.post("/field/text", form, text.at(farm.zone).toString());
+            Wire.Answer answer =
+                    wire.post("/field/text", form, text.at(farm.zone).toString());
             Matcher message = MESSAGE.matcher(answer.text());
             return new Answer(answer.status(), message.find() ? message.group(1) : answer.text());
         }

@@ -118,7 +118,11 @@ final class Delivery {
             Random random = HostileTexts.random(seed, round);
             List<RecordedMorning.Text> texts =
                     RecordedMorning.texts(random, "d" + seed + "-" + round, morning, zone, crew);
-            Network network = new Network(random, texts, round % 2 == 1, morning.atTime(9, 55).atZone(zone).toInstant());
+            Network network = new Network(
+                    random,
+                    texts,
+                    round % 2 == 1,
+                    morning.atTime(9, 55).atZone(zone).toInstant());
             playInOrder(orderly, texts);
             answers.clear();
             play(jumbled, texts, network.attempts());
@@ -157,9 +161,7 @@ final class Delivery {
         for (JsonNode worker : farm.get("workers")) {
             ArrayNode strips = ((ObjectNode) worker).putArray("strips");
             for (int strip = 0; strip <= rounds; strip++) {
-                strips.addObject()
-                        .put("first", "%06d".formatted(next))
-                        .put("last", "%06d".formatted(next + STRIP - 1));
+                strips.addObject().put("first", "%06d".formatted(next)).put("last", "%06d".formatted(next + STRIP - 1));
                 next += STRIP;
             }
         }
@@ -173,7 +175,9 @@ final class Delivery {
         for (JsonNode worker : farm.get("workers")) {
             List<Integer> ties = new ArrayList<>();
             for (JsonNode strip : worker.get("strips")) {
-                for (int tie = strip.get("first").asInt(); tie <= strip.get("last").asInt(); tie++) {
+                for (int tie = strip.get("first").asInt();
+                        tie <= strip.get("last").asInt();
+                        tie++) {
                     ties.add(tie);
                 }
             }
@@ -237,8 +241,7 @@ final class Delivery {
                 }
                 for (int more = random.nextInt(8) - 5; more > 0; more--) {
                     again++;
-                    attempts.add(
-                            new Attempt(index, at.plusSeconds(random.nextInt(200_000)), false, false));
+                    attempts.add(new Attempt(index, at.plusSeconds(random.nextInt(200_000)), false, false));
                 }
             }
             attempts.sort(Comparator.comparing(Attempt::at).thenComparing(attempt -> !attempt.first()));
@@ -249,13 +252,12 @@ final class Delivery {
         }
 
         private Duration delay(Random random, Duration most) {
-            long seconds =
-                    switch (random.nextInt(10)) {
-                        case 0, 1, 2, 3 -> random.nextInt(4);
-                        case 4, 5, 6 -> random.nextInt(120);
-                        case 7, 8 -> random.nextInt(2_400);
-                        default -> random.nextInt(slow ? 40_000 : 4_000);
-                    };
+            long seconds = switch (random.nextInt(10)) {
+                case 0, 1, 2, 3 -> random.nextInt(4);
+                case 4, 5, 6 -> random.nextInt(120);
+                case 7, 8 -> random.nextInt(2_400);
+                default -> random.nextInt(slow ? 40_000 : 4_000);
+            };
             return Duration.ofSeconds(Math.max(0, Math.min(seconds, most.toSeconds())));
         }
 
@@ -344,7 +346,9 @@ final class Delivery {
     }
 
     private void answered(RecordedMorning.Text text, Wire.Answer answer) {
-        boolean good = answer.status() == 200 && answer.text().contains("<Message>") && !answer.text().contains("NOT NOTED");
+        boolean good = answer.status() == 200
+                && answer.text().contains("<Message>")
+                && !answer.text().contains("NOT NOTED");
         if (!good) {
             unanswered.incrementAndGet();
             System.out.println(text.words() + " was answered " + answer.status() + " " + answer.text());
@@ -380,13 +384,18 @@ final class Delivery {
     private static String difference(String name, JsonNode one, JsonNode other) {
         StringBuilder said = new StringBuilder("  " + name);
         if (one == null || other == null) {
-            return said.append(one == null ? " is not there in order" : " is not there jumbled").toString();
+            return said.append(one == null ? " is not there in order" : " is not there jumbled")
+                    .toString();
         }
         one.fieldNames().forEachRemaining(field -> {
             JsonNode mine = one.get(field);
             JsonNode its = other.get(field);
             if (!mine.equals(its)) {
-                said.append("\n    ").append(field).append(" in order ").append(only(mine, its)).append(", jumbled ")
+                said.append("\n    ")
+                        .append(field)
+                        .append(" in order ")
+                        .append(only(mine, its))
+                        .append(", jumbled ")
                         .append(its == null ? "absent" : only(its, mine));
             }
         });
@@ -411,7 +420,9 @@ final class Delivery {
         List<Integer> ties = new ArrayList<>();
         for (JsonNode worker : farm.get("workers")) {
             for (JsonNode strip : worker.get("strips")) {
-                int next = strip.has("next") ? strip.get("next").asInt() : strip.get("last").asInt() + 1;
+                int next = strip.has("next")
+                        ? strip.get("next").asInt()
+                        : strip.get("last").asInt() + 1;
                 for (int tie = strip.get("first").asInt(); tie < next; tie++) {
                     ties.add(tie);
                 }
@@ -430,7 +441,10 @@ final class Delivery {
             JsonNode board = JSON.readTree(Server.get(server, "/api/board?morning=" + morning.plusDays(day)));
             for (JsonNode row : board.get("rows")) {
                 questions((ObjectNode) row, slow);
-                state.put("board " + morning.plusDays(day) + " row " + row.get("row").asText(), row);
+                state.put(
+                        "board " + morning.plusDays(day) + " row "
+                                + row.get("row").asText(),
+                        row);
             }
         }
         for (int tie : fruit(server)) {

@@ -85,20 +85,17 @@ final class FieldLines {
     private String named(Properties words, Random random) {
         int first = random.nextInt(990_000);
         int count = 1 + random.nextInt(9);
-        String ties = random.nextBoolean()
-                ? "%06d-%06d".formatted(first, first + count - 1)
-                : "%06d".formatted(first);
+        String ties = random.nextBoolean() ? "%06d-%06d".formatted(first, first + count - 1) : "%06d".formatted(first);
         String act = random.nextBoolean() ? act(words, 5, random) : "2345";
         return act + " " + row(random) + " " + (random.nextBoolean() ? count + " " : "") + ties;
     }
 
     private String lost(Properties words, Random random) {
-        String reason =
-                switch (random.nextInt(3)) {
-                    case 0 -> "";
-                    case 1 -> " " + (1 + random.nextInt(4));
-                    default -> " " + word(words, REASONS.get(random.nextInt(REASONS.size())), random);
-                };
+        String reason = switch (random.nextInt(3)) {
+            case 0 -> "";
+            case 1 -> " " + (1 + random.nextInt(4));
+            default -> " " + word(words, REASONS.get(random.nextInt(REASONS.size())), random);
+        };
         return act(words, 8, random) + " " + row(random) + " " + count(random) + reason;
     }
 

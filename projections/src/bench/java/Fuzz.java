@@ -180,7 +180,14 @@ final class Fuzz {
                 Locale.ROOT,
                 "Processor ms for a text: %.2f of the server, %.2f of this program%n%n",
                 1e3 * (server.processorSeconds() - before) / texts,
-                1e3 * ProcessHandle.current().info().totalCpuDuration().orElseThrow().toMillis() / 1e3 / texts);
+                1e3
+                        * ProcessHandle.current()
+                                .info()
+                                .totalCpuDuration()
+                                .orElseThrow()
+                                .toMillis()
+                        / 1e3
+                        / texts);
         boolean well = isWell(url);
         List<String> views = views(url);
         server.stop();
@@ -292,7 +299,11 @@ final class Fuzz {
             return;
         }
         if (answer.status() != 200) {
-            fail(index, request, "status " + answer.status() + " " + answer.text().lines().limit(3).toList());
+            fail(
+                    index,
+                    request,
+                    "status " + answer.status() + " "
+                            + answer.text().lines().limit(3).toList());
             return;
         }
         count.answered.incrementAndGet();

@@ -116,11 +116,41 @@ final class HostileTexts {
             "../../../../etc/passwd",
             "javascript:alert(1)//");
     private static final List<String> SIGNS = List.of(
-            "\uD83C\uDF3C", "\uD83D\uDC68\u200D\uD83D\uDC69\u200D\uD83D\uDC67", "1\uFE0F\u20E3", "\uD83C\uDFFD",
-            "\uD83C\uDDFF\uD83C\uDDE6", "\u202E", "\u2066", "\u200F", "\u200B", "\u00AD", "\uFEFF", "\uFFFD", "\u0007",
-            "\u0000", "\u001B[2J", "\u007F", "\u0085", "\u2028", "\u2029", "\uD800", "\uDC00", "\u0301\u0301\u0301",
-            "\u05D0\u05D1", "\u0627\u0644", "\u0661\u0662", "\u00BD", "\u2162", "\u3000", "\u2012", "\u2212", "\uFF11",
-            "\uDB40\uDC41", "\u0489", "\uFDFA", "\u1D7CF");
+            "\uD83C\uDF3C",
+            "\uD83D\uDC68\u200D\uD83D\uDC69\u200D\uD83D\uDC67",
+            "1\uFE0F\u20E3",
+            "\uD83C\uDFFD",
+            "\uD83C\uDDFF\uD83C\uDDE6",
+            "\u202E",
+            "\u2066",
+            "\u200F",
+            "\u200B",
+            "\u00AD",
+            "\uFEFF",
+            "\uFFFD",
+            "\u0007",
+            "\u0000",
+            "\u001B[2J",
+            "\u007F",
+            "\u0085",
+            "\u2028",
+            "\u2029",
+            "\uD800",
+            "\uDC00",
+            "\u0301\u0301\u0301",
+            "\u05D0\u05D1",
+            "\u0627\u0644",
+            "\u0661\u0662",
+            "\u00BD",
+            "\u2162",
+            "\u3000",
+            "\u2012",
+            "\u2212",
+            "\uFF11",
+            "\uDB40\uDC41",
+            "\u0489",
+            "\uFDFA",
+            "\u1D7CF");
     private static final String PLAIN = "aceiopxyABEHKMOPT01";
     private static final String ALIKE = "асеіорхуАВЕНКМОРТОl";
 
@@ -179,12 +209,11 @@ final class HostileTexts {
         StringBuilder text = new StringBuilder();
         int block = random.nextInt(0x300) << 8;
         for (int i = 0; i < length; i++) {
-            int point =
-                    switch (random.nextInt(4)) {
-                        case 0 -> random.nextInt(0x110000);
-                        case 1 -> random.nextInt(0x180);
-                        default -> Math.min(0x10FFFF, block + random.nextInt(0x100));
-                    };
+            int point = switch (random.nextInt(4)) {
+                case 0 -> random.nextInt(0x110000);
+                case 1 -> random.nextInt(0x180);
+                default -> Math.min(0x10FFFF, block + random.nextInt(0x100));
+            };
             text.appendCodePoint(point); // halves of surrogate pairs among them
         }
         return text.toString();
@@ -251,7 +280,11 @@ final class HostileTexts {
         if (odd == 1) {
             LocalTime edge = List.of(LocalTime.MIDNIGHT, LocalTime.NOON, LocalTime.of(10, 0))
                     .get(random.nextInt(3));
-            return at.atZone(zone).toLocalDate().atTime(edge).atZone(zone).toInstant()
+            return at.atZone(zone)
+                    .toLocalDate()
+                    .atTime(edge)
+                    .atZone(zone)
+                    .toInstant()
                     .plusMillis(random.nextInt(2_001) - 1_000L);
         }
         return at;
@@ -278,9 +311,7 @@ final class HostileTexts {
         Form(int index, Kind kind, Random random) {
             this.kind = kind;
             this.random = random;
-            sid = kind == Kind.SID_AGAIN
-                    ? "fa" + seed + "-" + index / TO_A_SHARED_SID
-                    : "fz" + seed + "-" + index;
+            sid = kind == Kind.SID_AGAIN ? "fa" + seed + "-" + index / TO_A_SHARED_SID : "fz" + seed + "-" + index;
             from = phones.get(random.nextInt(phones.size()));
             now = clock(random).toString();
         }
@@ -302,13 +333,12 @@ final class HostileTexts {
         }
 
         private Request oddSid() {
-            String more =
-                    switch (random.nextInt(4)) {
-                        case 0 -> "x".repeat(1 + random.nextInt(20_000));
-                        case 1 -> " \u00e9\uD83C\uDF3C<&>";
-                        case 2 -> "'; drop table event; --";
-                        default -> "\n\u0000";
-                    };
+            String more = switch (random.nextInt(4)) {
+                case 0 -> "x".repeat(1 + random.nextInt(20_000));
+                case 1 -> " \u00e9\uD83C\uDF3C<&>";
+                case 2 -> "'; drop table event; --";
+                default -> "\n\u0000";
+            };
             sid = sid + more;
             stored = sid.matches("[A-Za-z0-9_-]{1,64}") ? Stored.SID : Stored.DIGEST;
             return done(body(false), false);
@@ -349,12 +379,11 @@ final class HostileTexts {
                     .get(random.nextInt(7));
             type = FORM + "; charset=" + name;
             words = words + " é\u0416";
-            Charset charset =
-                    switch (name) {
-                        case "utf-16" -> StandardCharsets.UTF_16;
-                        case "utf-16le" -> StandardCharsets.UTF_16LE;
-                        default -> StandardCharsets.ISO_8859_1;
-                    };
+            Charset charset = switch (name) {
+                case "utf-16" -> StandardCharsets.UTF_16;
+                case "utf-16le" -> StandardCharsets.UTF_16LE;
+                default -> StandardCharsets.ISO_8859_1;
+            };
             bytes = words.getBytes(charset);
             return done(body(random.nextInt(3) == 0), false);
         }
@@ -435,23 +464,22 @@ final class HostileTexts {
             String head = "POST /field/text HTTP/1.1\r\nHost: 127.0.0.1\r\n";
             byte[] garbage = HostileTexts.bytes(random);
             garbage[0] = 'x';
-            byte[] all =
-                    switch (random.nextInt(10)) {
-                        case 0 -> concat(garbage, utf8("\r\n\r\n"));
-                        case 1 -> utf8("POST /field/text HTTP/1.1\r\nContent-Length: 0\r\n\r\n");
-                        case 2 ->
-                            utf8(head + "Content-Type: " + FORM + "\r\nContent-Length: " + (body.length + 500)
-                                    + "\r\n\r\nFrom=");
-                        case 3 ->
-                            utf8(head + "Content-Type: " + FORM
-                                    + "\r\nTransfer-Encoding: chunked\r\n\r\nzz\r\nFrom=\r\n0\r\n\r\n");
-                        case 4 -> utf8(head + "Content-Length: 1\r\nContent-Length: 2\r\n\r\nxx");
-                        case 5 -> utf8(head + "X-Long: " + "a".repeat(100_000) + "\r\nContent-Length: 0\r\n\r\n");
-                        case 6 -> utf8("GET /field/text HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n");
-                        case 7 -> utf8("POST /field/text%00 HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Length: 0\r\n\r\n");
-                        case 8 -> utf8("POST /field/text HTTP/9.9\r\nHost: 127.0.0.1\r\nContent-Length: 0\r\n\r\n");
-                        default -> utf8(head + "Content-Length: -1\r\n\r\n");
-                    };
+            byte[] all = switch (random.nextInt(10)) {
+                case 0 -> concat(garbage, utf8("\r\n\r\n"));
+                case 1 -> utf8("POST /field/text HTTP/1.1\r\nContent-Length: 0\r\n\r\n");
+                case 2 ->
+                    utf8(head + "Content-Type: " + FORM + "\r\nContent-Length: " + (body.length + 500)
+                            + "\r\n\r\nFrom=");
+                case 3 ->
+                    utf8(head + "Content-Type: " + FORM
+                            + "\r\nTransfer-Encoding: chunked\r\n\r\nzz\r\nFrom=\r\n0\r\n\r\n");
+                case 4 -> utf8(head + "Content-Length: 1\r\nContent-Length: 2\r\n\r\nxx");
+                case 5 -> utf8(head + "X-Long: " + "a".repeat(100_000) + "\r\nContent-Length: 0\r\n\r\n");
+                case 6 -> utf8("GET /field/text HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n");
+                case 7 -> utf8("POST /field/text%00 HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Length: 0\r\n\r\n");
+                case 8 -> utf8("POST /field/text HTTP/9.9\r\nHost: 127.0.0.1\r\nContent-Length: 0\r\n\r\n");
+                default -> utf8(head + "Content-Length: -1\r\n\r\n");
+            };
             return new Request(all, kind, Stored.NOT, "", true, true);
         }
 

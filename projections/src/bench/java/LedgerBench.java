@@ -75,7 +75,8 @@ final class LedgerBench {
     }
 
     private static Hash leaf(int i) {
-        return Hash.ofLeaf(("{\"event\":" + i + ",\"payload\":\"" + "x".repeat(400) + "\"}").getBytes(StandardCharsets.UTF_8));
+        return Hash.ofLeaf(
+                ("{\"event\":" + i + ",\"payload\":\"" + "x".repeat(400) + "\"}").getBytes(StandardCharsets.UTF_8));
     }
 
     private static void require(boolean right) {
@@ -85,7 +86,8 @@ final class LedgerBench {
     }
 
     private static void print(String what, List<Double> millis) {
-        double[] sorted = millis.stream().mapToDouble(Double::doubleValue).sorted().toArray();
+        double[] sorted =
+                millis.stream().mapToDouble(Double::doubleValue).sorted().toArray();
         System.out.printf(
                 "%s: median %.3f ms, 99%% under %.3f ms, slowest %.3f ms of %d, all held%n",
                 what,

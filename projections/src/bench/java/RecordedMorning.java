@@ -178,7 +178,11 @@ final class RecordedMorning {
         if (namer) {
             if (sort == 0 && !tiedBy.isEmpty()) {
                 // A tie that is on another fruit already, of somebody's strip; she can't have seen it before it was on.
-                int tie = tiedBy.keySet().stream().sorted().skip(random.nextInt(tiedBy.size())).findFirst().orElseThrow();
+                int tie = tiedBy.keySet().stream()
+                        .sorted()
+                        .skip(random.nextInt(tiedBy.size()))
+                        .findFirst()
+                        .orElseThrow();
                 Set<Integer> needs = new HashSet<>(Set.of(tiedBy.get(tie)));
                 needs.addAll(onStrip.getOrDefault(texts.get(tiedBy.get(tie)).phone(), List.of()));
                 send(worker, acts + " " + row + " " + named(tie, 1) + time, now, latest, needs);
@@ -225,7 +229,9 @@ final class RecordedMorning {
         for (int i = 0; i < 20 && i < ties.size(); i++) {
             now = now.plusSeconds(30 + random.nextInt(300));
             String row = random.nextInt(3) == 0 ? (1 + random.nextInt(ROWS)) + " " : "";
-            String words = random.nextInt(4) == 0 ? "6 " + (1 + random.nextInt(ROWS)) + " 2" : "6 " + row + named(ties.get(i), 1);
+            String words = random.nextInt(4) == 0
+                    ? "6 " + (1 + random.nextInt(ROWS)) + " 2"
+                    : "6 " + row + named(ties.get(i), 1);
             if (random.nextInt(8) == 0) {
                 Worker worker = anyone();
                 int wrong = send(

@@ -48,10 +48,7 @@ final class Server {
         Path log = data.resolveSibling("server-" + LOGS.incrementAndGet() + ".log");
         long started = System.nanoTime();
         List<String> settings = new ArrayList<>(List.of(
-                "--server.port=0",
-                "--server.address=127.0.0.1",
-                "--duskpeg.demo=true",
-                "--duskpeg.data-dir=" + data));
+                "--server.port=0", "--server.address=127.0.0.1", "--duskpeg.demo=true", "--duskpeg.data-dir=" + data));
         settings.addAll(List.of(more));
         Process process = run(log, jar, settings);
         while (Machine.seconds(started) < 120) {
@@ -77,8 +74,8 @@ final class Server {
     }
 
     private static Process run(Path log, Path jar, List<String> arguments) throws IOException {
-        List<String> command = new ArrayList<>(List.of(
-                Path.of(System.getProperty("java.home"), "bin", "java").toString(), "-jar", jar.toString()));
+        List<String> command = new ArrayList<>(
+                List.of(Path.of(System.getProperty("java.home"), "bin", "java").toString(), "-jar", jar.toString()));
         command.addAll(arguments);
         ProcessBuilder builder =
                 new ProcessBuilder(command).redirectErrorStream(true).redirectOutput(log.toFile());

@@ -53,7 +53,9 @@ record Twiml(List<String> verbs, List<String> words, Optional<String> next) {
                     depth--;
                 } else if (event == XMLStreamConstants.CHARACTERS && !reader.isWhiteSpace()) {
                     words.add(reader.getText());
-                    next = next == null && open.equals("Redirect") ? reader.getText().strip() : next;
+                    next = next == null && open.equals("Redirect")
+                            ? reader.getText().strip()
+                            : next;
                 }
             }
         } catch (XMLStreamException e) {

@@ -135,7 +135,8 @@ final class Wire implements AutoCloseable {
         for (String line = line(); !line.isEmpty(); line = line()) {
             String header = line.toLowerCase(Locale.ROOT);
             if (header.startsWith("content-length:")) {
-                length = Integer.parseInt(header.substring("content-length:".length()).strip());
+                length = Integer.parseInt(
+                        header.substring("content-length:".length()).strip());
             } else if (header.startsWith("transfer-encoding:")) {
                 chunked = header.contains("chunked");
             } else if (header.startsWith("connection:")) {

@@ -6,11 +6,16 @@ import duskpeg.core.act.LossReason;
 import duskpeg.core.act.Subject;
 import duskpeg.core.act.TextId;
 import duskpeg.core.act.Told;
+import duskpeg.core.crew.CustodyEvent;
+import duskpeg.core.crew.Entered;
+import duskpeg.core.crew.Holding;
+import duskpeg.core.crew.Holdings;
 import duskpeg.core.crew.Strip;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fruit.FruitId;
+import duskpeg.core.fruit.Numbering;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.fruit.TieUses;
 import duskpeg.core.planting.PlantId;
@@ -22,9 +27,11 @@ import java.time.LocalTime;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
+import java.util.stream.Stream;
 
 /**
  * The farm of which the tests talk, on one opening morning: {@code row("12").pegged(14).males(28).by("w1").at("17:10")}.
@@ -338,18 +345,27 @@ public final class Farm {
                 .toInstant();
     }
 
-    /** The strips that were issued, and the uses that standing reports tell of. */
+    /** What became of strips, and the uses that standing reports tell of. */
     public static final class Ties implements TieUses {
 
-        private record Issued(WorkerId worker, Strip strip) {}
-
-        private final List<Issued> issued = new ArrayList<>();
+        private final List<Holdings.Placed> custody = new ArrayList<>();
+        private final List<TieNumber> damaged = new ArrayList<>();
         private List<Act> said = List.of();
 
         private Ties() {}
 
+        /** Issued long before the morning. */
         public Ties strip(String worker, String first, String last) {
-            issued.add(new Issued(worker(worker), new Strip(new TieNumber(first), new TieNumber(last))));
+            return with(new CustodyEvent.StripIssued(worker(worker), stripOf(first, last), Instant.EPOCH));
+        }
+
+        public Ties with(CustodyEvent event) {
+            custody.add(new Holdings.Placed(custody.size(), event));
+            return this;
+        }
+
+        public Ties damaged(String... digits) {
+            damaged.addAll(ties(digits));
             return this;
         }
 
@@ -359,20 +375,41 @@ public final class Farm {
         }
 
         @Override
-        public Optional<WorkerId> owner(TieNumber tie) {
-            return issued.stream()
-                    .filter(one -> one.strip().ties().anyMatch(tie::equals))
-                    .map(Issued::worker)
-                    .findFirst();
+        public Optional<Holding> holding(TieNumber tie, Instant at) {
+            return Holdings.of(custody).of(tie, at);
         }
 
         @Override
         public int times(TieNumber tie) {
-            return (int) said.stream()
-                    .filter(Act.Tied.class::isInstance)
-                    .flatMap(act -> ((Act.Tied) act).ties().stream())
-                    .filter(tie::equals)
-                    .count();
+            return (int) used().filter(tie::equals).count();
         }
+
+        @Override
+        public boolean isDamaged(TieNumber tie) {
+            return damaged.contains(tie);
+        }
+
+        /** Ties before the first one said were used on earlier mornings. */
+        @Override
+        public Optional<Strip> skippedBefore(TieNumber tie) {
+            TieNumber first = used().min(Comparator.naturalOrder()).orElse(tie);
+            return used().filter(used -> used.compareTo(tie) < 0)
+                    .max(Comparator.naturalOrder())
+                    .filter(before -> tie.value() > before.value() + 1 && tie.compareTo(first) > 0)
+                    .map(before -> new Strip(Numbering.PLAIN.after(before, 1), Numbering.PLAIN.after(tie, -1)));
+        }
+
+        private Stream<TieNumber> used() {
+            return Act.only(Act.Tied.class, said).flatMap(tied -> tied.ties().stream());
+        }
+    }
+
+    public static Strip stripOf(String first, String last) {
+        return new Strip(new TieNumber(first), new TieNumber(last));
+    }
+
+    /** Entered by that worker, in a message of hers. */
+    public static Entered enteredBy(String worker) {
+        return new Entered(worker(worker), text("SM-" + worker), SEAL);
     }
 }

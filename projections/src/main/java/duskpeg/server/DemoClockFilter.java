@@ -38,7 +38,9 @@ final class DemoClockFilter extends OncePerRequestFilter {
         try {
             clock = clock(request);
         } catch (DateTimeException e) {
-            response.sendError(HttpStatus.BAD_REQUEST.value(), HEADER + " must be an ISO-8601 instant with offset, of the years 1900 to 2999");
+            response.sendError(
+                    HttpStatus.BAD_REQUEST.value(),
+                    HEADER + " must be an ISO-8601 instant with offset, of the years 1900 to 2999");
             return;
         }
         DemoClock.set(clock.orElse(null));

@@ -1,8 +1,11 @@
 package duskpeg.server;
 
+import com.fasterxml.jackson.annotation.JsonCreator;
 import com.fasterxml.jackson.databind.DeserializationFeature;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.datatype.jsr310.JavaTimeModule;
+import duskpeg.core.act.FieldEvent;
+import duskpeg.core.crew.CustodyEvent;
 import duskpeg.core.crew.People;
 import duskpeg.core.crew.People.Person;
 import duskpeg.core.crew.Role;
@@ -12,6 +15,7 @@ import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fieldbook.FieldBook;
+import duskpeg.core.fruit.Numbering;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.RowId;
@@ -24,6 +28,9 @@ import java.time.LocalTime;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Set;
 import java.util.stream.IntStream;
 import org.axonframework.commandhandling.gateway.CommandGateway;
 import org.jspecify.annotations.Nullable;
@@ -66,8 +73,24 @@ final class FarmFile {
     /** A worker with her strips. */
     record WorkerForm(String worker, String name, String phone, String language, Role role, List<StripForm> strips) {}
 
-    /** A strip of ties. */
-    record StripForm(String first, String last) {}
+    /**
+     * A strip of ties.
+     *
+     * @param printed whether they are tags whose last digit is a check digit; left out for ties that are bought
+     */
+    record StripForm(String first, String last, boolean printed) {
+
+        @JsonCreator(mode = JsonCreator.Mode.DELEGATING)
+        static StripForm of(Map<String, String> form) {
+            if (!Set.of("first", "last", "printed").containsAll(form.keySet())) {
+                throw new IllegalArgumentException("not a strip: " + form);
+            }
+            return new StripForm(
+                    Objects.requireNonNull(form.get("first"), "a strip without its first number"),
+                    Objects.requireNonNull(form.get("last"), "a strip without its last number"),
+                    Boolean.parseBoolean(form.get("printed")));
+        }
+    }
 
     /**
      * Enters what the file says, all or nothing of its events.
@@ -81,7 +104,7 @@ final class FarmFile {
         }
         FarmId farm = new FarmId(form.farm());
         Instant now = clock.instant();
-        List<FarmEvent> events = new ArrayList<>();
+        List<FieldEvent> events = new ArrayList<>();
         ZoneId zone = form.zone() == null ? ZoneId.systemDefault() : form.zone();
         events.add(
                 new FarmEvent.Opened(farm, new FarmSettings(zone, form.target(), form.limit(), form.tieWidth()), now));
@@ -91,8 +114,13 @@ final class FarmFile {
             people.add(new Person(id, worker.name(), worker.phone(), worker.language()));
             events.add(new FarmEvent.Enrolled(id, worker.role(), now));
             worker.strips()
-                    .forEach(strip -> events.add(new FarmEvent.StripIssued(
-                            id, new Strip(new TieNumber(strip.first()), new TieNumber(strip.last())), now)));
+                    .forEach(strip -> events.add(new CustodyEvent.StripIssued(
+                            id,
+                            new Strip(
+                                    new TieNumber(strip.first()),
+                                    new TieNumber(strip.last()),
+                                    strip.printed() ? Numbering.CHECKED : Numbering.PLAIN),
+                            now)));
         }
         commands.sendAndWait(new FieldBook.SetUp(events));
     }

@@ -144,6 +144,7 @@ final class TestFarm implements AutoCloseable {
         return post("/field/text", form);
     }
 
+    /** Sends a form. */
     HttpResponse<String> post(String path, Map<String, String> form) {
         StringBuilder body = new StringBuilder();
         form.forEach((name, value) -> body.append(body.length() == 0 ? "" : "&")

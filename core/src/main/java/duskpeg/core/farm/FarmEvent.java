@@ -3,12 +3,11 @@ package duskpeg.core.farm;
 import duskpeg.core.act.FieldEvent;
 import duskpeg.core.act.Subject;
 import duskpeg.core.crew.Role;
-import duskpeg.core.crew.Strip;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.planting.Planting;
 import java.time.Instant;
 
-/** What a farm set up before the first flower: itself, its plantings, its crew and their ties. */
+/** What a farm set up before the first flower: itself, its plantings and its crew. */
 public sealed interface FarmEvent extends FieldEvent {
 
     /** When it was entered. */
@@ -32,14 +31,6 @@ public sealed interface FarmEvent extends FieldEvent {
 
     /** A worker joined. Name and number are not part of this: see {@link duskpeg.core.crew.People}. */
     record Enrolled(WorkerId worker, Role role, Instant at) implements FarmEvent {
-        @Override
-        public Subject subject() {
-            return worker;
-        }
-    }
-
-    /** A strip of ties was handed to a worker. */
-    record StripIssued(WorkerId worker, Strip strip, Instant at) implements FarmEvent {
         @Override
         public Subject subject() {
             return worker;

@@ -2,11 +2,16 @@ package duskpeg.core.fieldbook;
 
 import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
+import duskpeg.core.act.FieldEvent;
 import duskpeg.core.act.Seal;
 import duskpeg.core.act.Subject;
 import duskpeg.core.act.Told;
+import duskpeg.core.crew.CustodyEvent;
+import duskpeg.core.crew.Entered;
+import duskpeg.core.crew.Handled;
+import duskpeg.core.crew.Handling;
 import duskpeg.core.crew.Role;
-import duskpeg.core.crew.Strip;
+import duskpeg.core.crew.StripInHand;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.farm.FarmId;
@@ -31,6 +36,7 @@ import duskpeg.core.settle.How;
 import duskpeg.core.settle.Settle;
 import duskpeg.core.settle.Settled;
 import duskpeg.core.text.Texts;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -62,28 +68,47 @@ public class FieldBook {
     private final EventStore events;
     private final Index index;
     private final Texts texts;
+    private final Custody custody;
 
     FieldBook(Repository<Page> pages, EventStore events, Index index, Texts texts) {
         this.pages = pages;
         this.events = events;
         this.index = index;
         this.texts = texts;
+        this.custody = new Custody(index, event -> {
+            open(event.subject()).execute(page -> page.write(event));
+            index.enter(event);
+        });
     }
 
     /**
      * Enter what a farm set up.
      *
-     * @param events in order, {@link FarmEvent.Opened} first
+     * @param events in order, {@link FarmEvent.Opened} first, then what the farm has, then the strips of its crew
      */
-    public record SetUp(List<FarmEvent> events) {}
+    public record SetUp(List<FieldEvent> events) {}
 
     /** Enters what a farm set up. */
     @CommandHandler
     public void handle(SetUp setUp) {
-        for (FarmEvent event : setUp.events()) {
+        for (FieldEvent event : setUp.events()) {
             open(event.subject()).execute(page -> page.write(event));
             index.enter(event);
         }
+    }
+
+    /**
+     * Handle ties in somebody's hands, as entered on a page.
+     *
+     * @param at when it is entered
+     */
+    public record HandleTies(Handling handling, WorkerId by, Instant at) {}
+
+    /** Handles ties in somebody's hands. */
+    @CommandHandler
+    public Handled handle(HandleTies command) {
+        custody.hold(Custody.hands(command.handling()));
+        return custody.handle(command.handling(), Entered.onPage(command.by()), command.at());
     }
 
     /**
@@ -257,17 +282,29 @@ public class FieldBook {
         }
 
         /**
-         * Takes every lock this report needs in one fixed order, the worker's strips before pages and pages by name, so
-         * that two reports can never wait for each other.
+         * Takes every lock this report needs in one fixed order, strips before pages and pages by name, so that two
+         * reports can never wait for each other.
          */
         private void holdInOrder() {
-            index.stripsToTakeFrom(report.by());
+            custody.hold(report.lines().stream().flatMap(this::hands));
+            index.strips().hold(report.by());
             report.lines().stream()
                     .flatMap(this::subjects)
                     .map(Subject::toString)
                     .distinct()
                     .sorted()
                     .forEach(name -> open.put(name, FieldBook.this.open(Subject.parse(name))));
+        }
+
+        private Stream<WorkerId> hands(Report.Line line) {
+            if (line.statement() instanceof Statement.OfStrip said) {
+                return Custody.hands(said.handling());
+            }
+            return line.statement() instanceof Statement.TakeBack back
+                    ? toTakeBack(back).stream()
+                            .flatMap(said -> index.strips().said(said.text()).stream())
+                            .flatMap(Custody::hands)
+                    : Stream.of();
         }
 
         /** What a line may write on, and what it must read before. A page that is only read is there already. */
@@ -306,6 +343,9 @@ public class FieldBook {
                         .flatMap(tie -> Stream.<Subject>concat(
                                 Stream.of(new FruitId(farm, tie)), index.roundsOf(farm, tie).stream()))
                         .filter(index::isAnythingSaidOf);
+            }
+            if (statement instanceof Statement.OfStrip said) {
+                return Stream.of(said.handling().worker());
             }
             return toTakeBack((Statement.TakeBack) statement).stream().map(SaidOf::subject);
         }
@@ -359,6 +399,10 @@ public class FieldBook {
                 Map<TieNumber, List<RoundId>> rounds = new LinkedHashMap<>();
                 back.ties().forEach(tie -> rounds.put(tie, index.roundsOf(farm, tie)));
                 return takingBack.ties(rounds, tie -> new FruitId(farm, tie), told);
+            }
+            if (statement instanceof Statement.OfStrip said) {
+                Entered entered = new Entered(report.by(), report.text(), report.seal());
+                return new Entry.OfStrip(said.handling(), custody.handle(said.handling(), entered, report.heard()));
             }
             return work(statement, done, told, List.of());
         }
@@ -490,12 +534,8 @@ public class FieldBook {
             TieNumber last = ((Statement.NextOnStrip) said.ties()).last();
             List<TieNumber> next = Stream.concat(
                             known.stream(),
-                            index.stripsToTakeFrom(report.by()).stream()
-                                    .flatMap(inHand -> inHand.next().stream()
-                                            .flatMap(first -> new Strip(
-                                                            first,
-                                                            inHand.strip().last())
-                                                    .ties()))
+                            index.strips(report.by()).stream()
+                                    .flatMap(StripInHand::unused)
                                     .filter(tie -> !known.contains(tie)))
                     .limit(said.count())
                     .toList();
@@ -537,13 +577,17 @@ public class FieldBook {
 
         private Entry takeBack(Statement.TakeBack back, Told told) {
             List<Act> takenBack = new ArrayList<>();
+            List<CustodyEvent> custodyTakenBack = new ArrayList<>();
             for (SaidOf said : toTakeBack(back)) {
                 Act.standing(acts(said.subject())).stream()
                         .filter(act -> act.told().text().equals(said.text()))
                         .forEach(takenBack::add);
+                index.strips().said(said.text()).stream()
+                        .filter(event -> event.subject().equals(said.subject()))
+                        .forEach(custodyTakenBack::add);
                 write(new Act.TakenBack(said.subject(), said.text(), told));
             }
-            return new Entry.OfTakeBack(takenBack);
+            return new Entry.OfTakeBack(takenBack, List.of(), custodyTakenBack);
         }
 
         @Override

@@ -4,8 +4,9 @@ import duskpeg.core.act.Act;
 import duskpeg.core.act.FieldEvent;
 import duskpeg.core.act.Subject;
 import duskpeg.core.act.TextId;
+import duskpeg.core.crew.CustodyEvent;
 import duskpeg.core.crew.Role;
-import duskpeg.core.crew.Strip;
+import duskpeg.core.crew.StripInHand;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.farm.FarmId;
@@ -25,15 +26,14 @@ import java.time.LocalTime;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.Collection;
-import java.util.Collections;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.NavigableMap;
+import java.util.Objects;
 import java.util.Optional;
-import java.util.TreeMap;
+import java.util.stream.Stream;
 import org.springframework.jdbc.core.simple.JdbcClient;
 
 /**
@@ -43,25 +43,25 @@ import org.springframework.jdbc.core.simple.JdbcClient;
  */
 public final class Index {
 
-    private static final List<String> TABLES = List.of("farm", "farm_row", "enrolled", "strip", "tie_use", "said", "settled");
+    private static final List<String> TABLES = List.of("farm", "farm_row", "enrolled", "said", "settled");
 
     private final JdbcClient jdbc;
+    private final StripIndex strips;
 
     public Index(JdbcClient jdbc) {
         this.jdbc = jdbc;
+        this.strips = new StripIndex(jdbc);
     }
 
-    /**
-     * A strip in a worker's hands.
-     *
-     * @param strip the strip
-     * @param next the next number; empty where it is used up
-     */
-    public record StripInHand(Strip strip, Optional<TieNumber> next) {}
+    /** What is known of ties. */
+    public StripIndex strips() {
+        return strips;
+    }
 
     /** Empties the index, for making it anew with {@link #enter}. */
     public void clear() {
-        TABLES.forEach(table -> jdbc.sql("delete from " + table).update());
+        Stream.concat(TABLES.stream(), StripIndex.TABLES.stream())
+                .forEach(table -> jdbc.sql("delete from " + table).update());
     }
 
     /** Enters what an event says. Events must be entered in the order of the log. */
@@ -77,14 +77,11 @@ public final class Index {
                             enrolled.worker().pseudonym(),
                             enrolled.role().name())
                     .update();
-        } else if (event instanceof FarmEvent.StripIssued issued) {
-            jdbc.sql("insert into strip (farm, first_tie, last_tie, worker) values (?, ?, ?, ?)")
-                    .params(
-                            issued.worker().farm().value(),
-                            issued.strip().first().digits(),
-                            issued.strip().last().digits(),
-                            issued.worker().pseudonym())
-                    .update();
+        } else if (event instanceof CustodyEvent custody) {
+            strips.enter(custody);
+            custody.text()
+                    .ifPresent(text ->
+                            said(text, Objects.requireNonNull(custody.entered()).by(), custody.subject()));
         } else if (event instanceof Act.TakenBack back) {
             Integer line = back.line();
             if (line == null) {
@@ -144,20 +141,7 @@ public final class Index {
     private void said(Act act) {
         TextId text = act.told().text();
         String farm = text.farm().value();
-        boolean known = jdbc.sql("select count(*) from said where farm = ? and text_id = ? and subject = ?")
-                        .params(farm, text.value(), act.subject().toString())
-                        .query(Integer.class)
-                        .single()
-                > 0;
-        if (!known) {
-            jdbc.sql("insert into said (farm, worker, text_id, subject, taken_back) values (?, ?, ?, ?, false)")
-                    .params(
-                            farm,
-                            act.told().by().pseudonym(),
-                            text.value(),
-                            act.subject().toString())
-                    .update();
-        }
+        said(text, act.told().by(), act.subject());
         if (act instanceof Act.Tied tied) {
             tied.ties()
                     .forEach(tie -> jdbc.sql(
@@ -172,6 +156,20 @@ public final class Index {
         }
     }
 
+    private void said(TextId text, WorkerId by, Subject subject) {
+        String farm = text.farm().value();
+        boolean known = jdbc.sql("select count(*) from said where farm = ? and text_id = ? and subject = ?")
+                        .params(farm, text.value(), subject.toString())
+                        .query(Integer.class)
+                        .single()
+                > 0;
+        if (!known) {
+            jdbc.sql("insert into said (farm, worker, text_id, subject, taken_back) values (?, ?, ?, ?, false)")
+                    .params(farm, by.pseudonym(), text.value(), subject.toString())
+                    .update();
+        }
+    }
+
     private void takenBack(Act.TakenBack back) {
         List<Object> key = List.of(
                 back.text().farm().value(), back.text().value(), back.subject().toString());
@@ -181,6 +179,9 @@ public final class Index {
         jdbc.sql("delete from tie_use where farm = ? and text_id = ? and round = ?")
                 .params(key)
                 .update();
+        if (back.subject() instanceof WorkerId worker) {
+            strips.takenBack(back.text(), worker);
+        }
     }
 
     /** The rest of the message still stands. */
@@ -267,43 +268,14 @@ public final class Index {
         return workers;
     }
 
-    /** The worker's strips, in the order in which they were issued. */
+    /** The strips in the worker's hands, in the order in which she got them. */
     public List<StripInHand> strips(WorkerId worker) {
-        return strips(worker, "");
+        return strips.inHand(worker);
     }
 
     /** The next tie of the worker's strips; empty where they are used up. */
     public Optional<TieNumber> nextTie(WorkerId worker) {
         return strips(worker).stream().flatMap(inHand -> inHand.next().stream()).findFirst();
-    }
-
-    /**
-     * As {@link #strips}, holding them until the transaction ends, so that no other report takes from them meanwhile.
-     */
-    List<StripInHand> stripsToTakeFrom(WorkerId worker) {
-        return strips(worker, " for update");
-    }
-
-    private List<StripInHand> strips(WorkerId worker, String lock) {
-        String farm = worker.farm().value();
-        List<Strip> strips = jdbc.sql(
-                        "select first_tie, last_tie from strip where farm = ? and worker = ? order by issued" + lock)
-                .params(farm, worker.pseudonym())
-                .query((row, number) -> new Strip(new TieNumber(row.getString(1)), new TieNumber(row.getString(2))))
-                .list();
-        return strips.stream()
-                .map(strip -> new StripInHand(strip, next(farm, strip)))
-                .toList();
-    }
-
-    private Optional<TieNumber> next(String farm, Strip strip) {
-        Optional<TieNumber> lastUsed = jdbc.sql("select max(tie) from tie_use where farm = ? and tie between ? and ?")
-                .params(farm, strip.first().digits(), strip.last().digits())
-                .query((row, number) -> Optional.ofNullable(row.getString(1)).map(TieNumber::new))
-                .single();
-        return lastUsed.isEmpty()
-                ? Optional.of(strip.first())
-                : lastUsed.filter(tie -> tie.compareTo(strip.last()) < 0).map(tie -> tie.plus(1));
     }
 
     /** The rounds in which a tie was put on, by the standing reports, oldest report first. */
@@ -324,46 +296,8 @@ public final class Index {
      * @param ties the ties that will be asked about; of any other nothing is known
      */
     public TieUses uses(FarmId farm, Collection<TieNumber> ties) {
-        NavigableMap<TieNumber, Issued> issued = new TreeMap<>();
-        Map<String, Integer> times = new HashMap<>();
-        if (!ties.isEmpty()) {
-            jdbc.sql("select first_tie, last_tie, worker from strip where farm = ? order by issued")
-                    .param(farm.value())
-                    .query(row -> {
-                        issued.put(
-                                new TieNumber(row.getString(1)),
-                                new Issued(new TieNumber(row.getString(2)), new WorkerId(farm, row.getString(3))));
-                    });
-            // The range is what the index finds; H2 looks at every tie of the farm for a list alone.
-            jdbc.sql("select tie, count(*) from tie_use where farm = :farm and tie between :first and :last"
-                            + " and tie in (:ties) group by tie")
-                    .param("farm", farm.value())
-                    .param("first", Collections.min(ties).digits())
-                    .param("last", Collections.max(ties).digits())
-                    .param(
-                            "ties",
-                            ties.stream().map(TieNumber::digits).distinct().toList())
-                    .query(row -> {
-                        times.put(row.getString(1), row.getInt(2));
-                    });
-        }
-        return new TieUses() {
-            @Override
-            public Optional<WorkerId> owner(TieNumber tie) {
-                return Optional.ofNullable(issued.floorEntry(tie))
-                        .map(Map.Entry::getValue)
-                        .filter(strip -> tie.compareTo(strip.last()) <= 0)
-                        .map(Issued::worker);
-            }
-
-            @Override
-            public int times(TieNumber tie) {
-                return times.getOrDefault(tie.digits(), 0);
-            }
-        };
+        return strips.uses(farm, ties);
     }
-
-    private record Issued(TieNumber last, WorkerId worker) {}
 
     /** How questions about these subjects were settled. */
     public Settlements settlements(FarmId farm, Collection<? extends Subject> subjects) {

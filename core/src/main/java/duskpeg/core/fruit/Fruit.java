@@ -3,7 +3,6 @@ package duskpeg.core.fruit;
 import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
 import duskpeg.core.act.Worded;
-import duskpeg.core.crew.WorkerId;
 import duskpeg.core.planting.PlantId;
 import duskpeg.core.report.Question;
 import duskpeg.core.report.Question.Kind;
@@ -85,17 +84,7 @@ public record Fruit(FruitId id, List<Act> acts) {
         if (tyings.isEmpty() && !acts.isEmpty()) {
             questions.add(Question.of(Kind.TIE_NOT_REPORTED, acts, id.tie()));
         }
-        if (tyings.size() > 1) {
-            questions.add(Question.of(Kind.TIE_USED_TWICE, tyings, id.tie(), tyings.size()));
-        }
-        Optional<WorkerId> owner = uses.owner(id.tie());
-        if (owner.isEmpty() && !acts.isEmpty()) {
-            questions.add(Question.of(Kind.TIE_ON_NO_STRIP, acts, id.tie()));
-        }
-        tyings.stream()
-                .filter(tied ->
-                        owner.isPresent() && !owner.get().equals(tied.told().by()))
-                .forEach(tied -> questions.add(Question.of(Kind.TIE_OF_ANOTHER, List.of(tied), id.tie())));
+        questions.addAll(TieQuestions.of(id.tie(), acts, uses));
         List<Act> harvested = of(Deed.HARVESTED);
         List<Act> culled = of(Deed.CULLED);
         if (harvested.size() > 1) {

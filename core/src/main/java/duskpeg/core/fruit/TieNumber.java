@@ -31,24 +31,15 @@ public record TieNumber(String digits) implements Comparable<TieNumber> {
      */
     public static TieNumber of(long value, int width) {
         String digits = String.format(Locale.ROOT, "%0" + width + "d", value);
-        if (digits.length() > width) {
+        if (value < 0 || digits.length() > width) {
             throw new IllegalArgumentException("no tie number of " + width + " digits: " + value);
         }
         return new TieNumber(digits);
     }
 
-    /** The number as a value, for counting along a strip. */
+    /** The number as a value. How values follow each other along a strip is its {@link Numbering}'s to say. */
     public int value() {
         return Integer.parseInt(digits);
-    }
-
-    /**
-     * The tie that comes {@code steps} after this one on a strip.
-     *
-     * @throws IllegalArgumentException if the width has no room for it
-     */
-    public TieNumber plus(int steps) {
-        return of(value() + (long) steps, digits.length());
     }
 
     @Override

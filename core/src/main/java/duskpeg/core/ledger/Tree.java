@@ -112,8 +112,8 @@ public final class Tree {
         int from = (int) (first % Tiles.WIDTH);
         int hashes = 1 << inTile;
         if (tile.length < (from + hashes) * Hash.SIZE) {
-            throw new IllegalStateException(
-                    "tile " + level / Tiles.HEIGHT + "/" + (first >> Tiles.HEIGHT) + " is too short for a tree of " + size);
+            throw new IllegalStateException("tile " + level / Tiles.HEIGHT + "/" + (first >> Tiles.HEIGHT)
+                    + " is too short for a tree of " + size);
         }
         return over(tile, from, hashes);
     }

@@ -111,7 +111,8 @@ public final class VerifierKey {
         byte[] typed = new byte[1 + KEY_SIZE];
         typed[0] = ED25519;
         System.arraycopy(key, 0, typed, 1, KEY_SIZE);
-        return name + "+" + HexFormat.of().formatHex(id) + "+" + Base64.getEncoder().encodeToString(typed);
+        return name + "+" + HexFormat.of().formatHex(id) + "+"
+                + Base64.getEncoder().encodeToString(typed);
     }
 
     @Override

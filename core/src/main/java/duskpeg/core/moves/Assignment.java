@@ -27,7 +27,8 @@ public record Assignment(Field field, List<Integer> doneBy) {
     public Assignment {
         doneBy = List.copyOf(doneBy);
         if (doneBy.size() != field.parts().size()
-                || doneBy.stream().anyMatch(hand -> hand < 0 || hand >= field.hands().size())) {
+                || doneBy.stream()
+                        .anyMatch(hand -> hand < 0 || hand >= field.hands().size())) {
             throw new IllegalArgumentException("not an assignment of that field");
         }
     }

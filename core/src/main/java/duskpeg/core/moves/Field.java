@@ -57,8 +57,7 @@ public record Field(List<Part> parts, List<Hand> hands, double hoursLeft, double
      * @param freeIn hours until she can begin, as after a break
      * @param barred rows she may not be sent to
      */
-    public record Hand(
-            WorkerId worker, double pace, double paceSpread, int place, double freeIn, Set<RowId> barred) {
+    public record Hand(WorkerId worker, double pace, double paceSpread, int place, double freeIn, Set<RowId> barred) {
 
         public Hand {
             barred = Set.copyOf(barred);

@@ -30,8 +30,7 @@ final class Flowering {
             return notShown(rule, "No report says where this tie was put on.", List.of());
         }
         LocalDate morning = round.id().morning();
-        Instant midnight =
-                morning.atStartOfDay(fruit.settings().zone()).toInstant();
+        Instant midnight = morning.atStartOfDay(fruit.settings().zone()).toInstant();
         List<Act.Pegged> evening = fruit.ofRow(Act.Pegged.class).stream()
                 .filter(act -> act.told().done().isBefore(midnight))
                 .toList();
@@ -78,7 +77,8 @@ final class Flowering {
         String counts = tally.males() + " males pegged for " + tally.pegged() + " females in " + fruit.where();
         return tally.malesShort() == 0
                 ? holds(rule, Grade.ROW, counts + ".", pegged)
-                : notShown(rule, counts + ": " + tally.malesShort() + " short, and this one may be one of those.", pegged);
+                : notShown(
+                        rule, counts + ": " + tally.malesShort() + " short, and this one may be one of those.", pegged);
     }
 
     static Finding pollinatedInTheWindow(Case fruit) {
@@ -151,8 +151,8 @@ final class Flowering {
             return holds(
                     rule,
                     Grade.ROW,
-                    who(sameVisit) + " reported " + bagged + " bagged and " + tied.count() + " tied in "
-                            + fruit.where() + " within " + ONE_VISIT.toMinutes() + " minutes.",
+                    who(sameVisit) + " reported " + bagged + " bagged and " + tied.count() + " tied in " + fruit.where()
+                            + " within " + ONE_VISIT.toMinutes() + " minutes.",
                     read);
         }
         return notShown(rule, "No report shows that it was bagged in the visit in which it was tied.", read);

@@ -30,6 +30,7 @@ public enum Rule implements Worded {
     MATURE_AT_HARVEST(Weight.CARE, Tracing::matureAtHarvest);
 
     private final Weight weight;
+
     @SuppressWarnings("ImmutableEnumChecker") // a method of one of two classes without state
     private final Function<Case, Finding> look;
 

@@ -41,7 +41,6 @@ public record Rules(String version, LocalDate since, List<Rule> rules) {
 
     /** Judges a case. */
     public Verdict judge(Case fruit) {
-        return Verdict.of(
-                version, rules.stream().map(rule -> rule.look(fruit)).toList());
+        return Verdict.of(version, rules.stream().map(rule -> rule.look(fruit)).toList());
     }
 }

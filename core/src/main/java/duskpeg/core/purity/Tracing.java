@@ -5,11 +5,13 @@ import static duskpeg.core.purity.Finding.holds;
 import static duskpeg.core.purity.Finding.notShown;
 
 import duskpeg.core.act.Act;
+import duskpeg.core.crew.Holding;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.fruit.Evidence;
 import duskpeg.core.fruit.Evidence.Grade;
 import duskpeg.core.planting.Species;
 import duskpeg.core.report.Question;
+import java.time.Instant;
 import java.time.temporal.ChronoUnit;
 import java.util.Collection;
 import java.util.List;
@@ -43,17 +45,26 @@ final class Tracing {
             return fails(rule, Grade.FRUIT, tie + " was reported as put on " + tyings.size() + " times.", tyings);
         }
         WorkerId by = tyings.get(0).told().by();
-        Optional<WorkerId> owner = fruit.ties().owner(fruit.fruit().id().tie());
-        if (owner.isEmpty()) {
+        Instant at = tyings.get(0).told().done();
+        Optional<Holding> holding = fruit.ties().holding(fruit.fruit().id().tie(), at);
+        if (holding.isEmpty()) {
             return fails(rule, Grade.FRUIT, tie + " is on no strip that was issued.", tyings);
         }
-        return owner.get().equals(by)
-                ? holds(rule, Grade.FRUIT, tie + " is of the strip of " + by.pseudonym() + ", who put it on, once.", tyings)
+        Holding.State state = holding.get().stateAt(at);
+        if (state != Holding.State.HELD) {
+            return fails(rule, Grade.FRUIT, tie + " is of a strip that was " + state.word() + " by then.", tyings);
+        }
+        WorkerId owner = holding.get().worker();
+        return owner.equals(by)
+                ? holds(
+                        rule,
+                        Grade.FRUIT,
+                        tie + " is of the strip of " + by.pseudonym() + ", who put it on, once.",
+                        tyings)
                 : fails(
                         rule,
                         Grade.FRUIT,
-                        tie + " is of the strip of " + owner.get().pseudonym() + ", but " + by.pseudonym()
-                                + " put it on.",
+                        tie + " is of the strip of " + owner.pseudonym() + ", but " + by.pseudonym() + " put it on.",
                         tyings);
     }
 
@@ -91,8 +102,9 @@ final class Tracing {
                                         .collect(Collectors.joining("; "))
                                 + ".",
                         fruit.acts().stream()
-                                .filter(act -> questions.stream().anyMatch(question -> question.texts()
-                                        .contains(act.told().text())))
+                                .filter(act -> questions.stream()
+                                        .anyMatch(question -> question.texts()
+                                                .contains(act.told().text())))
                                 .toList());
     }
 

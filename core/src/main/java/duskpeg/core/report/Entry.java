@@ -2,6 +2,9 @@ package duskpeg.core.report;
 
 import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
+import duskpeg.core.crew.CustodyEvent;
+import duskpeg.core.crew.Handled;
+import duskpeg.core.crew.Handling;
 import duskpeg.core.fruit.Fruit;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.RowId;
@@ -69,13 +72,21 @@ public sealed interface Entry {
     /**
      * Something was taken back.
      *
-     * @param acts what no longer stands; empty where there was nothing to take back
+     * @param acts what no longer stands
      * @param stands what still stands of the lines that were taken back in part, told anew
+     * @param custody what no longer stands of what was said of ties in somebody's hands; where this and the acts are
+     *     empty, there was nothing to take back
      */
-    record OfTakeBack(List<Act> acts, List<Act> stands) implements Entry {
+    record OfTakeBack(List<Act> acts, List<Act> stands, List<CustodyEvent> custody) implements Entry {
         public OfTakeBack {
             acts = List.copyOf(acts);
             stands = List.copyOf(stands);
+            custody = List.copyOf(custody);
+        }
+
+        /** Acts alone. */
+        public OfTakeBack(List<Act> acts, List<Act> stands) {
+            this(acts, stands, List.of());
         }
 
         /** All of it was taken back. */
@@ -95,6 +106,14 @@ public sealed interface Entry {
             was = List.copyOf(was);
         }
     }
+
+    /**
+     * Something was said of ties in somebody's hands.
+     *
+     * @param handling what
+     * @param handled what became of it
+     */
+    record OfStrip(Handling handling, Handled handled) implements Entry {}
 
     /** The farm has no such row, so nothing was written down; the words are kept with the message. */
     record NoSuchRow(RowId row) implements Entry {}

@@ -2,6 +2,7 @@ package duskpeg.core.report;
 
 import duskpeg.core.act.Deed;
 import duskpeg.core.act.LossReason;
+import duskpeg.core.crew.Handling;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.PlantId;
 import duskpeg.core.planting.RowId;
@@ -87,6 +88,13 @@ public sealed interface Statement {
      * @param row the row, or null for the whole last message
      */
     record TakeBack(@Nullable RowId row) implements Statement {}
+
+    /**
+     * What becomes of ties in somebody's hands.
+     *
+     * @param handling what
+     */
+    record OfStrip(Handling handling) implements Statement {}
 
     /**
      * Take back part of what was said last of a row.

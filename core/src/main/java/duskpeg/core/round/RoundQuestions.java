@@ -4,6 +4,7 @@ import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.fruit.TieQuestions;
 import duskpeg.core.fruit.TieUses;
 import duskpeg.core.planting.PlantId;
 import duskpeg.core.planting.RowId;
@@ -115,22 +116,8 @@ public final class RoundQuestions {
                 } else if (tied.ties().size() < tied.count()) {
                     ask(Kind.STRIP_TOO_SHORT, tied, tied.count(), tied.ties().size());
                 }
-                tied.ties().forEach(tie -> tie(tied, tie));
+                tied.ties().forEach(tie -> questions.addAll(TieQuestions.of(tie, List.of(tied), uses)));
             }
-        }
-    }
-
-    private void tie(Act.Tied tied, TieNumber tie) {
-        uses.owner(tie)
-                .ifPresentOrElse(
-                        owner -> {
-                            if (!owner.equals(tied.told().by())) {
-                                ask(Kind.TIE_OF_ANOTHER, tied, tie);
-                            }
-                        },
-                        () -> ask(Kind.TIE_ON_NO_STRIP, tied, tie));
-        if (uses.times(tie) > 1) {
-            ask(Kind.TIE_USED_TWICE, tied, tie, uses.times(tie));
         }
     }
 

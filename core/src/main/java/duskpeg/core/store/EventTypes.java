@@ -2,6 +2,7 @@ package duskpeg.core.store;
 
 import duskpeg.core.act.Act;
 import duskpeg.core.act.FieldEvent;
+import duskpeg.core.crew.CustodyEvent;
 import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.settle.Settled;
 import java.util.List;
@@ -30,7 +31,12 @@ public final class EventTypes {
             new EventType("farm-opened", "1", FarmEvent.Opened.class),
             new EventType("planting-laid-out", "1", FarmEvent.LaidOut.class),
             new EventType("worker-enrolled", "1", FarmEvent.Enrolled.class),
-            new EventType("strip-issued", "1", FarmEvent.StripIssued.class),
+            new EventType("strip-issued", "2", CustodyEvent.StripIssued.class),
+            new EventType("strip-claimed", "1", CustodyEvent.StripClaimed.class),
+            new EventType("strip-handed-over", "1", CustodyEvent.StripHandedOver.class),
+            new EventType("strip-returned", "1", CustodyEvent.StripReturned.class),
+            new EventType("strip-lost", "1", CustodyEvent.StripLost.class),
+            new EventType("tie-damaged", "1", CustodyEvent.TieDamaged.class),
             new EventType("pegged", "2", Act.Pegged.class),
             new EventType("opened", "2", Act.Opened.class),
             new EventType("pollinated", "2", Act.Pollinated.class),

@@ -22,7 +22,8 @@ class SaidLineTest {
     }
 
     private Optional<String> corrected(Deed... deeds) {
-        return SaidLine.correctedBy(lines(), Set.of(deeds)).map(line -> line.text().value() + " line " + line.line());
+        return SaidLine.correctedBy(lines(), Set.of(deeds))
+                .map(line -> line.text().value() + " line " + line.line());
     }
 
     @Test
@@ -35,8 +36,7 @@ class SaidLineTest {
 
         assertThat(lines()).extracting(SaidLine::line).containsExactly(1, 2);
         assertThat(lines()).extracting(SaidLine::count).containsExactly(6, 1);
-        assertThat(lines().get(0).deeds())
-                .containsExactly(Deed.OPENED, Deed.POLLINATED, Deed.BAGGED, Deed.TIED);
+        assertThat(lines().get(0).deeds()).containsExactly(Deed.OPENED, Deed.POLLINATED, Deed.BAGGED, Deed.TIED);
     }
 
     @Test

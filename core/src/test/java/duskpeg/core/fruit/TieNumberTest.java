@@ -42,18 +42,6 @@ class TieNumberTest {
     }
 
     @Test
-    void countsAlongTheStripInItsOwnWidth() {
-        assertThat(new TieNumber("004799").plus(1)).isEqualTo(new TieNumber("004800"));
-        assertThat(new TieNumber("004711").plus(0)).isEqualTo(new TieNumber("004711"));
-    }
-
-    @Test
-    void nothingComesAfterTheLastNumberOfTheWidestTie() {
-        assertThatIllegalArgumentException().isThrownBy(() -> new TieNumber("999999999").plus(1));
-        assertThatIllegalArgumentException().isThrownBy(() -> new TieNumber("9999").plus(1));
-    }
-
-    @Test
     void isOrderedAlongTheStrip() {
         assertThat(new TieNumber("004711"))
                 .isLessThan(new TieNumber("004712"))

@@ -15,16 +15,15 @@ import org.junit.jupiter.params.provider.ValueSource;
 /** C2SP signed-note and tlog-checkpoint; the signed checkpoint is of the test data of transparency-dev/tessera. */
 class NoteTest {
 
-    private static final String PUBLISHED =
-            """
+    private static final String PUBLISHED = """
             example.com/log/testdata
             15
             rKbDipCvhuX1GZ7g5BBe8sA6BbJ7ja/1nk427v383cs=
 
             \u2014 example.com/log/testdata M9e0luh4jTG+UMBqOUo9/q+yAEvx1ilBEniMvjf1zfcBOhg+CKubMt53MvIt/uEWP6zdkdIQzd/fmwlM/dlPWF74ewI=
             """;
-    private static final VerifierKey KEY = VerifierKey.parse(
-            "example.com/log/testdata+33d7b496+AeHTu4Q3hEIMHNqc6fASMsq3rKNx280NI+oO5xCFkkSx");
+    private static final VerifierKey KEY =
+            VerifierKey.parse("example.com/log/testdata+33d7b496+AeHTu4Q3hEIMHNqc6fASMsq3rKNx280NI+oO5xCFkkSx");
 
     private static SignerKey newKey(String name) throws NoSuchAlgorithmException {
         KeyPair pair = KeyPairGenerator.getInstance("Ed25519").generateKeyPair();
@@ -89,7 +88,8 @@ class NoteTest {
 
     @Test
     void aKeyOfTheSameNameIsAnotherKey() throws NoSuchAlgorithmException {
-        assertThat(Note.sign("a\n", newKey("one.example")).isSignedBy(newKey("one.example").verifier()))
+        assertThat(Note.sign("a\n", newKey("one.example"))
+                        .isSignedBy(newKey("one.example").verifier()))
                 .isFalse();
     }
 
@@ -99,7 +99,8 @@ class NoteTest {
         Note good = Note.sign("a\n", key);
         Note other = Note.sign("b\n", key);
         Note mixed = new Note(
-                "a\n", java.util.List.of(good.signatures().get(0), other.signatures().get(0)));
+                "a\n",
+                java.util.List.of(good.signatures().get(0), other.signatures().get(0)));
         assertThat(mixed.isSignedBy(key.verifier())).isFalse();
     }
 

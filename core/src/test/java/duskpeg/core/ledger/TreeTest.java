@@ -150,7 +150,8 @@ class TreeTest {
                 assertThat(Proofs.includes(leaf, i, size, proof, Hash.EMPTY)).isFalse();
                 for (int other = -1; other <= size; other++) {
                     if (other != i) {
-                        assertThat(Proofs.includes(leaf, other, size, proof, root)).isFalse();
+                        assertThat(Proofs.includes(leaf, other, size, proof, root))
+                                .isFalse();
                     }
                 }
             }
@@ -167,14 +168,18 @@ class TreeTest {
                 Hash then = new Tree(earlier, tiles).root();
                 List<Hash> proof = new Tree(size, tiles).consistency(earlier);
                 for (List<Hash> changed : changes(proof)) {
-                    assertThat(Proofs.consistent(earlier, then, size, root, changed)).isFalse();
+                    assertThat(Proofs.consistent(earlier, then, size, root, changed))
+                            .isFalse();
                 }
-                assertThat(Proofs.consistent(earlier, Hash.EMPTY, size, root, proof)).isFalse();
-                assertThat(Proofs.consistent(earlier, then, size, Hash.EMPTY, proof)).isFalse();
+                assertThat(Proofs.consistent(earlier, Hash.EMPTY, size, root, proof))
+                        .isFalse();
+                assertThat(Proofs.consistent(earlier, then, size, Hash.EMPTY, proof))
+                        .isFalse();
                 assertThat(Proofs.consistent(size, root, earlier, then, proof)).isFalse();
                 assertThat(Proofs.consistent(-1, then, size, root, proof)).isFalse();
             }
-            assertThat(Proofs.consistent(size, root, size, Hash.EMPTY, List.of())).isFalse();
+            assertThat(Proofs.consistent(size, root, size, Hash.EMPTY, List.of()))
+                    .isFalse();
             assertThat(Proofs.consistent(0, root, size, root, List.of())).isFalse();
         }
     }

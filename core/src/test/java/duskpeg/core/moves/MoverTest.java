@@ -100,24 +100,17 @@ class MoverTest {
     @Test
     void theIdleOneIsSentToTheRowThatWouldBeLate() {
         Field field = new Field(
-                List.of(part(12, 20), part(12, 20), part(13, 4)),
-                List.of(hand(1, 20, 12), hand(2, 20, 13)),
-                1.7,
-                0.01);
+                List.of(part(12, 20), part(12, 20), part(13, 4)), List.of(hand(1, 20, 12), hand(2, 20, 13)), 1.7, 0.01);
         Assignment best = Mover.best(field);
         assertThat(best.chance()).isGreaterThan(0.9);
         assertThat(new Assignment(field, List.of(0, 0, 1)).chance()).isLessThan(0.3);
-        assertThat(best.firstRows())
-                .isEqualTo(Map.of(Farm.worker("w1"), rowId(12), Farm.worker("w2"), rowId(13)));
+        assertThat(best.firstRows()).isEqualTo(Map.of(Farm.worker("w1"), rowId(12), Farm.worker("w2"), rowId(13)));
     }
 
     @Test
     void nobodyIsSentWhereSheMayNotGo() {
         Field field = new Field(
-                List.of(part(12, 10), part(13, 10)),
-                List.of(hand(1, 20, 12, rowId(13)), hand(2, 20, 12)),
-                2,
-                0.01);
+                List.of(part(12, 10), part(13, 10)), List.of(hand(1, 20, 12, rowId(13)), hand(2, 20, 12)), 2, 0.01);
         assertThat(Mover.best(field).firstRows())
                 .isEqualTo(Map.of(Farm.worker("w1"), rowId(12), Farm.worker("w2"), rowId(13)));
     }

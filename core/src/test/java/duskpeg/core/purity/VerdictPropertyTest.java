@@ -62,7 +62,8 @@ class VerdictPropertyTest {
     void nothingIsPureWithoutItsEvidence(@ForAll("reports") List<List<Act>> reports) {
         List<Act> acts = reports.stream().flatMap(List::stream).toList();
         if (verdict(acts).kind() == Verdict.Kind.PURE) {
-            for (Deed deed : List.of(Deed.PEGGED, Deed.OPENED, Deed.POLLINATED, Deed.BAGGED, Deed.TIED, Deed.HARVESTED)) {
+            for (Deed deed :
+                    List.of(Deed.PEGGED, Deed.OPENED, Deed.POLLINATED, Deed.BAGGED, Deed.TIED, Deed.HARVESTED)) {
                 assertThat(acts).anyMatch(act -> act.deed() == deed);
                 List<Act> without =
                         acts.stream().filter(act -> act.deed() != deed).toList();
@@ -75,8 +76,17 @@ class VerdictPropertyTest {
     Arbitrary<List<List<Act>>> reports() {
         Arbitrary<Line> line = Combinators.combine(
                         Arbitraries.of(
-                                Deed.PEGGED, Deed.PEGGED, Deed.TIED, Deed.TIED, Deed.OPENED, Deed.POLLINATED, Deed.BAGGED,
-                                Deed.LOST, Deed.CULLED, Deed.HARVESTED, Deed.HARVESTED),
+                                Deed.PEGGED,
+                                Deed.PEGGED,
+                                Deed.TIED,
+                                Deed.TIED,
+                                Deed.OPENED,
+                                Deed.POLLINATED,
+                                Deed.BAGGED,
+                                Deed.LOST,
+                                Deed.CULLED,
+                                Deed.HARVESTED,
+                                Deed.HARVESTED),
                         Arbitraries.integers().between(1, 3),
                         Arbitraries.integers().between(2, 9),
                         Arbitraries.of("w1", "w1", "w2", "w3"),
@@ -100,7 +110,12 @@ class VerdictPropertyTest {
         String[] ties = line.own() ? new String[] {TIE} : new String[0];
         int count = line.own() ? 1 : line.count();
         return switch (line.deed()) {
-            case PEGGED -> List.of(row.pegged(line.males()).males(2 * line.males()).by(line.by()).in(text).at("17:10"));
+            case PEGGED ->
+                List.of(row.pegged(line.males())
+                        .males(2 * line.males())
+                        .by(line.by())
+                        .in(text)
+                        .at("17:10"));
             case TIED ->
                 List.of(
                         row.opened(count).by(line.by()).in(text).at(line.clock()),
@@ -108,11 +123,24 @@ class VerdictPropertyTest {
                         row.bagged(count).by(line.by()).in(text).at(line.clock()),
                         row.tied(count, ties).by(line.by()).in(text).at(line.clock()));
             case OPENED -> List.of(row.opened(count).by(line.by()).in(text).at(line.clock()));
-            case POLLINATED -> List.of(row.pollinated(count).by(line.by()).in(text).at(line.clock()));
+            case POLLINATED ->
+                List.of(row.pollinated(count).by(line.by()).in(text).at(line.clock()));
             case BAGGED -> List.of(row.bagged(count).by(line.by()).in(text).at(line.clock()));
             case LOST -> List.of(row.lost(count).by(line.by()).in(text).at(line.clock()));
-            case CULLED -> List.of(Farm.fruit(TIE).culled().by(line.by()).in(text).daysLater(line.days()).at("08:00"));
-            default -> List.of(Farm.fruit(TIE).harvested().by(line.by()).in(text).daysLater(line.days()).at("08:00"));
+            case CULLED ->
+                List.of(Farm.fruit(TIE)
+                        .culled()
+                        .by(line.by())
+                        .in(text)
+                        .daysLater(line.days())
+                        .at("08:00"));
+            default ->
+                List.of(Farm.fruit(TIE)
+                        .harvested()
+                        .by(line.by())
+                        .in(text)
+                        .daysLater(line.days())
+                        .at("08:00"));
         };
     }
 }

@@ -212,7 +212,8 @@ class RoundQuestionsTest {
 
     @Test
     void everyKindThatIsAboutARoundHasItsCase() {
-        // The others are about one fruit and are asked where a fruit is looked at, or about plants: see below.
+        // The others are about custody or one fruit, with their cases in TieQuestionsTest and FruitTest, or about
+        // plants: see below.
         EnumSet<Kind> ofRounds = EnumSet.range(Kind.MALES_SHORT, Kind.TIE_ON_NO_STRIP);
 
         assertThat(cases().stream().map(one -> one.asked().kind()).collect(Collectors.toSet()))

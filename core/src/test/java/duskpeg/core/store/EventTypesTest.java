@@ -3,8 +3,10 @@ package duskpeg.core.store;
 import static duskpeg.core.Farm.HILL;
 import static duskpeg.core.Farm.SEAL;
 import static duskpeg.core.Farm.SETTINGS;
+import static duskpeg.core.Farm.enteredBy;
 import static duskpeg.core.Farm.fruit;
 import static duskpeg.core.Farm.row;
+import static duskpeg.core.Farm.stripOf;
 import static duskpeg.core.Farm.takenBack;
 import static duskpeg.core.Farm.text;
 import static duskpeg.core.Farm.worker;
@@ -18,9 +20,12 @@ import com.tngtech.archunit.core.importer.ClassFileImporter;
 import com.tngtech.archunit.core.importer.ImportOption;
 import duskpeg.core.act.FieldEvent;
 import duskpeg.core.act.LossReason;
+import duskpeg.core.crew.CustodyEvent;
+import duskpeg.core.crew.Entered;
 import duskpeg.core.crew.Role;
 import duskpeg.core.crew.Strip;
 import duskpeg.core.farm.FarmEvent;
+import duskpeg.core.fruit.Numbering;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.Species;
@@ -78,9 +83,34 @@ class EventTypesTest {
         stored.put("worker-enrolled-1", new FarmEvent.Enrolled(worker("w1"), Role.CREW, SET_UP));
         stored.put("worker-enrolled-1.supervisor", new FarmEvent.Enrolled(worker("w8"), Role.SUPERVISOR, SET_UP));
         stored.put(
-                "strip-issued-1",
-                new FarmEvent.StripIssued(
-                        worker("w1"), new Strip(new TieNumber("004700"), new TieNumber("004749")), SET_UP));
+                "strip-issued-2.entered",
+                new CustodyEvent.StripIssued(
+                        worker("w1"), stripOf("004750", "004799"), SET_UP, new Entered(worker("w8"), null, null)));
+        stored.put("strip-issued-2", new CustodyEvent.StripIssued(worker("w1"), stripOf("004700", "004749"), SET_UP));
+        stored.put(
+                "strip-issued-2.printed",
+                new CustodyEvent.StripIssued(
+                        worker("w1"),
+                        new Strip(new TieNumber("005724"), new TieNumber("005815"), Numbering.CHECKED),
+                        SET_UP,
+                        enteredBy("w1")));
+        stored.put(
+                "strip-claimed-1",
+                new CustodyEvent.StripClaimed(worker("w1"), stripOf("004750", "004799"), SET_UP, enteredBy("w1")));
+        stored.put(
+                "strip-handed-over-1",
+                new CustodyEvent.StripHandedOver(
+                        worker("w1"), worker("w2"), stripOf("004716", "004749"), SET_UP, enteredBy("w1")));
+        stored.put(
+                "strip-returned-1",
+                new CustodyEvent.StripReturned(
+                        worker("w1"), stripOf("004716", "004749"), SET_UP, Entered.onPage(worker("w8"))));
+        stored.put(
+                "strip-lost-1",
+                new CustodyEvent.StripLost(worker("w1"), stripOf("004716", "004749"), SET_UP, enteredBy("w1")));
+        stored.put(
+                "tie-damaged-1",
+                new CustodyEvent.TieDamaged(worker("w1"), new TieNumber("004712"), SET_UP, enteredBy("w1")));
         stored.put("pegged-2", row("12").pegged(14).males(28).by("w1").at("17:10"));
         stored.put("pegged-2.males-unsaid", row("12").pegged(14).by("w1").at("17:10"));
         stored.put("opened-2", row("12").opened(13).by("w1").at("06:05"));
@@ -175,7 +205,11 @@ class EventTypesTest {
         Map<String, FieldEvent> older = new LinkedHashMap<>();
         stored().forEach((file, event) -> {
             String earlier = file.replaceFirst("-2(?=$|\\.)", "-1");
-            if (!file.equals(earlier) && !file.endsWith(".by-plant") && !file.endsWith(".of-a-line")) {
+            if (!file.equals(earlier)
+                    && !file.endsWith(".by-plant")
+                    && !file.endsWith(".of-a-line")
+                    && !file.endsWith(".entered")
+                    && !file.endsWith(".printed")) {
                 older.put(earlier, event);
             }
         });
@@ -183,12 +217,15 @@ class EventTypesTest {
     }
 
     static Stream<Arguments> files() {
-        return stored().entrySet().stream().map(one -> Arguments.of(one.getKey(), one.getValue()));
+        return arguments(stored());
+    }
+
+    private static Stream<Arguments> arguments(Map<String, FieldEvent> stored) {
+        return stored.entrySet().stream().map(one -> Arguments.of(one.getKey(), one.getValue()));
     }
 
     static Stream<Arguments> allFiles() {
-        return Stream.concat(
-                files(), older().entrySet().stream().map(one -> Arguments.of(one.getKey(), one.getValue())));
+        return Stream.concat(files(), arguments(older()));
     }
 
     static Stream<FieldEvent> events() {

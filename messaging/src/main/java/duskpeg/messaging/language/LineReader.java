@@ -76,6 +76,10 @@ final class LineReader {
         if (firstWord.contains(Meaning.HELP)) {
             return help();
         }
+        StripReader strip = new StripReader(vocabulary, tieWidth, ties, tokens);
+        if (strip.begins()) {
+            return new Reading.OfStrip(strip.read());
+        }
         String language = language();
         if (language != null) {
             return new Reading.Asked(new Ask.Language(language));

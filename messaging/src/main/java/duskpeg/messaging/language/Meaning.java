@@ -36,7 +36,7 @@ public enum Meaning {
     ROW(null),
     /** The number that follows is the plant. */
     PLANT(null),
-    /** Plants whose males were used follow. */
+    /** Plants whose males were used follow; of a strip, the first tie it is about. */
     FROM(null),
     /** The number beside it is the count. */
     COUNT(null),
@@ -44,6 +44,18 @@ public enum Meaning {
     MALES(null),
     /** The number that follows is a tie. */
     TIE(null),
+    /** Begins a line about ties in somebody's hands. */
+    STRIP(null),
+    /** Begins a line about spoilt ties. */
+    DAMAGED(null),
+    /** Brought back to the shed. */
+    RETURNED(null),
+    /** Who gets a strip follows. */
+    GIVEN(null),
+    /** Whose strip it is follows. */
+    WORKER(null),
+    /** The strip is of printed tags, with check digits. */
+    PRINTED(null),
     /** Lost, since it was found open. */
     FOUND_OPEN(null),
     /** Lost, since it was torn. */
@@ -112,7 +124,12 @@ public enum Meaning {
 
     /** Whether it may be taken for a word that is like one of it: not where it means nothing, or what it is not. */
     boolean canBeForgiven() {
-        return this != FILLER && this != AND && this != NOT_READ;
+        return switch (this) {
+            case FILLER, AND, NOT_READ -> false;
+            // Among these words stand names.
+            case RETURNED, GIVEN, WORKER, PRINTED -> false;
+            default -> true;
+        };
     }
 
     /** Whether it can be told together with others: the acts of the morning's visit. */

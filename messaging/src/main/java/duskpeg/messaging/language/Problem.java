@@ -30,6 +30,12 @@ public enum Problem {
     PLANT,
     /** Row or count 0. */
     ZERO,
+    /** The last digit of a printed tag's number does not check the others. */
+    CHECK_DIGIT,
+    /** The ties are missing. */
+    NO_TIE,
+    /** The person is missing. */
+    NO_NAME,
     /** Words of a time that are none, or that are not at the end. */
     BAD_TIME
 }

@@ -1,5 +1,6 @@
 package duskpeg.messaging.language;
 
+import duskpeg.core.crew.Holdings;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fruit.TieNumber;
 import java.util.ArrayList;
@@ -24,6 +25,11 @@ public final class Reader {
         this.vocabulary = vocabulary;
     }
 
+    /** Reads a text on a farm whose ties have no check digits. */
+    public List<Line> read(String words, FarmId farm, int tieWidth) {
+        return read(words, farm, tieWidth, new Holdings(List.of()));
+    }
+
     /**
      * Reads a text line by line. Any text can be read, in time proportional to its length; what makes no sense comes
      * back as {@link Reading.Unread}, and so does the line behind {@link #MOST_LINES} of them, where reading ends.
@@ -31,15 +37,16 @@ public final class Reader {
      * @param words the text as it was sent
      * @param farm the farm its rows belong to
      * @param tieWidth how many digits the farm's tie numbers have
+     * @param printed who held which of the tags that have a check digit: their numbers are read by it
      * @return at least one line: a text with nothing in it is one line that is {@link Problem#EMPTY}
      * @throws IllegalArgumentException if no farm can have that tie width
      */
-    public List<Line> read(String words, FarmId farm, int tieWidth) {
+    public List<Line> read(String words, FarmId farm, int tieWidth, Holdings printed) {
         if (tieWidth < TieNumber.MIN_WIDTH || tieWidth > TieNumber.MAX_WIDTH) {
             throw new IllegalArgumentException("tie width " + tieWidth);
         }
         List<Line> lines = new ArrayList<>();
-        TieList.Budget budget = new TieList.Budget();
+        TieList.Budget budget = new TieList.Budget(printed);
         Nearness nearness = new Nearness(vocabulary);
         int at = 0;
         for (int end = 0; end <= words.length(); end++) {

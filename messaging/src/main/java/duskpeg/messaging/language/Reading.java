@@ -24,6 +24,13 @@ public sealed interface Reading {
     record Asked(Ask ask) implements Reading {}
 
     /**
+     * Something was said or asked of ties before they are put on.
+     *
+     * @param line what
+     */
+    record OfStrip(StripLine line) implements Reading {}
+
+    /**
      * The line could not be read.
      *
      * @param problem why

@@ -1,5 +1,8 @@
 package duskpeg.messaging.reply;
 
+import duskpeg.core.act.Worded;
+import duskpeg.core.crew.Handled;
+import duskpeg.core.crew.StripInHand;
 import duskpeg.core.fruit.Fruit;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.PlantId;
@@ -11,6 +14,7 @@ import java.time.LocalDate;
 import java.util.List;
 import java.util.Optional;
 import java.util.SortedMap;
+import org.jspecify.annotations.Nullable;
 
 /** What became of one line of a message. */
 public sealed interface Outcome {
@@ -59,6 +63,41 @@ public sealed interface Outcome {
     /** She asked for a tie. */
     record OfTie(Fruit fruit) implements Outcome {}
 
+    /**
+     * She asked for the strips in somebody's hands.
+     *
+     * @param name whose, by name; null for her own
+     */
+    record Strips(@Nullable String name, List<StripInHand> inHand) implements Outcome {}
+
+    /**
+     * Something was said of ties in somebody's hands.
+     *
+     * @param name whose, by name; null for her own
+     * @param other who got them, or who holds them already, by name; null where there is nobody
+     */
+    record OfStrip(
+            Entry.OfStrip entry,
+            @Nullable String name,
+            @Nullable String other) implements Outcome {}
+
+    /**
+     * It is not known, or not for her to say, whom it is about; the words are kept.
+     *
+     * @param reason why
+     * @param said what she called that person
+     */
+    record Who(Reason reason, String said) implements Outcome {
+
+        /** Why nobody is meant. */
+        public enum Reason implements Worded {
+            UNKNOWN,
+            SEVERAL,
+            /** Only a supervisor speaks for another. */
+            NOT_ALLOWED
+        }
+    }
+
     /** From now on she is answered in this language. */
     record LanguageChanged() implements Outcome {}
 
@@ -88,6 +127,11 @@ public sealed interface Outcome {
 
     /** Whether nothing was made of the line, so that somebody should look at it. */
     default boolean unread() {
-        return this instanceof Unread || (this instanceof Noted noted && noted.entry() instanceof Entry.NoSuchRow);
+        if (this instanceof OfStrip strip) {
+            return !(strip.entry().handled() instanceof Handled.Done);
+        }
+        return this instanceof Unread
+                || this instanceof Who
+                || (this instanceof Noted noted && noted.entry() instanceof Entry.NoSuchRow);
     }
 }

@@ -1,6 +1,7 @@
 package duskpeg.messaging.reply;
 
 import duskpeg.core.act.Deed;
+import duskpeg.core.crew.Holdings;
 import duskpeg.core.planting.PlantId;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.report.Statement;
@@ -21,6 +22,9 @@ import org.jspecify.annotations.Nullable;
  * is right. Immutable.
  */
 public final class ReadBack {
+
+    /** Whichever tags are printed, the numbers are read as they were keyed. */
+    private static final Holdings NONE_PRINTED = new Holdings(List.of());
 
     private static final int LONGEST_KEYED = 40;
 
@@ -92,7 +96,7 @@ public final class ReadBack {
         } else if (statement instanceof Statement.OnFruit fruit) {
             clauses.add(deed(fruit.deed(), fruit.ties().size()));
             addRow(clauses, fruit.row());
-            clauses.add(phrases.say("voice.ties", "ties", Words.ties(fruit.ties())));
+            clauses.add(phrases.say("voice.ties", "ties", Words.ties(fruit.ties(), NONE_PRINTED)));
         } else if (statement instanceof Statement.OnRow onRow) {
             clauses.add(deed(onRow.deed(), onRow.count()));
             addRow(clauses, onRow.row());
@@ -112,14 +116,15 @@ public final class ReadBack {
 
     private String plants(List<PlantId> plants) {
         return plants.stream()
-                .map(plant -> phrases.say("voice.row", "row", Speech.digits(plant.row().label())) + " "
+                .map(plant -> phrases.say(
+                                "voice.row", "row", Speech.digits(plant.row().label())) + " "
                         + phrases.say("voice.plant", "plant", plant.number()))
                 .collect(Collectors.joining(", "));
     }
 
     private void addTies(List<String> clauses, Statement.TiesSaid ties) {
         if (ties instanceof Statement.Named named) {
-            clauses.add(phrases.say("voice.ties", "ties", Words.ties(named.ties())));
+            clauses.add(phrases.say("voice.ties", "ties", Words.ties(named.ties(), NONE_PRINTED)));
         } else if (ties instanceof Statement.NextOnStrip next && next.last() != null) {
             clauses.add(phrases.say("voice.last", "tie", next.last()));
         }

@@ -1,6 +1,8 @@
 package duskpeg.messaging.reply;
 
 import duskpeg.core.act.Deed;
+import duskpeg.core.crew.Handled;
+import duskpeg.core.crew.Holdings;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.PlantId;
@@ -40,17 +42,25 @@ public final class ReplyWriter {
     private final Words words;
     private final AskWriter asks;
     private final TakenBackWriter takenBack;
+    private final StripWriter strips;
+
+    /** For a farm whose ties have no check digits. */
+    public ReplyWriter(Phrases phrases, FarmSettings settings, Instant now) {
+        this(phrases, settings, now, new Holdings(List.of()));
+    }
 
     /**
      * @param phrases the worker's language
      * @param settings her farm's hours
      * @param now when the message was heard
+     * @param printed who held which of the tags that have a check digit: runs of their numbers are told by it
      */
-    public ReplyWriter(Phrases phrases, FarmSettings settings, Instant now) {
+    public ReplyWriter(Phrases phrases, FarmSettings settings, Instant now, Holdings printed) {
         this.phrases = phrases;
-        this.words = new Words(phrases, settings, now);
+        this.words = new Words(phrases, settings, now, printed);
         this.asks = new AskWriter(words);
         this.takenBack = new TakenBackWriter(words);
+        this.strips = new StripWriter(words);
     }
 
     /**
@@ -204,6 +214,21 @@ public final class ReplyWriter {
         if (outcome instanceof Outcome.OfTie tie) {
             return same(asks.ofTie(tie.fruit()));
         }
+        if (outcome instanceof Outcome.Strips inHand) {
+            return same(strips.inHand(inHand));
+        }
+        if (outcome instanceof Outcome.OfStrip strip) {
+            boolean urgent = strip.unread();
+            return new Part(strips.wordings(strip), 1, urgent, strip.entry().handled() instanceof Handled.NotFree);
+        }
+        if (outcome instanceof Outcome.Who who) {
+            String word = Gsm7.echo(who.said(), LONGEST_ECHO);
+            return new Part(
+                    List.of(
+                            phrases.say("who." + who.reason().word(), "word", word),
+                            phrases.say("unread.brief", "word", word)),
+                    true);
+        }
         if (outcome instanceof Outcome.LanguageChanged) {
             return same(phrases.say("language.changed"));
         }
@@ -266,8 +291,8 @@ public final class ReplyWriter {
             Set<TieNumber> ties = new LinkedHashSet<>(
                     fruit.fruit().stream().map(one -> one.id().tie()).toList());
             String key = "fruit." + fruit.deed().word();
-            String said = phrases.say(key, "count", ties.size(), "ties", words.timed(Words.ties(ties), fruit.done()));
-            String briefest = phrases.say(key, "count", ties.size(), "ties", Words.ties(ties));
+            String said = phrases.say(key, "count", ties.size(), "ties", words.timed(words.ties(ties), fruit.done()));
+            String briefest = phrases.say(key, "count", ties.size(), "ties", words.ties(ties));
             return asking(said, said, briefest, 1, fruit.questions());
         }
         if (entry instanceof Entry.OfRow row) {
@@ -440,7 +465,7 @@ public final class ReplyWriter {
     }
 
     private String tiesOf(Entry.OfRound entry) {
-        return entry.ties().isEmpty() ? "" : " " + Words.ties(entry.ties());
+        return entry.ties().isEmpty() ? "" : " " + words.ties(entry.ties());
     }
 
     private Part unread(Outcome.Unread unread) {

@@ -1,6 +1,7 @@
 package duskpeg.messaging.reply;
 
 import duskpeg.core.act.Act;
+import duskpeg.core.crew.CustodyEvent;
 import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.report.Entry;
@@ -21,10 +22,12 @@ final class TakenBackWriter {
 
     /** From the fullest wording to the briefest; what was taken back in part is said with what stands. */
     List<String> wordings(Entry.OfTakeBack back) {
-        if (back.acts().isEmpty()) {
+        if (back.acts().isEmpty() && back.custody().isEmpty()) {
             return List.of(words.say("taken.nothing"));
         }
-        String taken = fitting("taken", said(back.acts()));
+        List<String> all = new ArrayList<>(said(back.acts()));
+        all.addAll(custody(back.custody()));
+        String taken = fitting("taken", all);
         if (back.stands().isEmpty()) {
             return List.of(taken);
         }
@@ -94,11 +97,27 @@ final class TakenBackWriter {
         if (first instanceof Act.Finished finished) {
             return words.say("taken.finished", "row", finished.round().row().label());
         }
-        String what = ties.isEmpty() ? deeds : deeds + " " + Words.ties(ties);
+        String what = ties.isEmpty() ? deeds : deeds + " " + words.ties(ties);
         return first.subject()
                 .inRow()
                 .map(row -> words.say("taken.row", "row", row.label(), "count", count(first), "what", what))
                 .orElse(what);
+    }
+
+    private List<String> custody(List<CustodyEvent> events) {
+        List<TieNumber> damaged = new ArrayList<>();
+        List<String> said = new ArrayList<>();
+        for (CustodyEvent event : events) {
+            if (event.kind() == CustodyEvent.Kind.DAMAGED) {
+                damaged.add(event.ties().first());
+            } else {
+                said.add(words.say("taken.strip", "strip", event.ties()));
+            }
+        }
+        if (!damaged.isEmpty()) {
+            said.add(words.say("taken.damaged", "ties", words.ties(damaged)));
+        }
+        return said;
     }
 
     private static int count(Act act) {

@@ -2,7 +2,9 @@ package duskpeg.messaging.reply;
 
 import duskpeg.core.act.Deed;
 import duskpeg.core.act.LossReason;
+import duskpeg.core.crew.Holdings;
 import duskpeg.core.farm.FarmSettings;
+import duskpeg.core.fruit.Numbering;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.report.Done;
 import duskpeg.core.report.When;
@@ -26,11 +28,16 @@ final class Words {
     private final Phrases phrases;
     private final FarmSettings settings;
     private final Instant now;
+    private final Holdings printed;
 
-    Words(Phrases phrases, FarmSettings settings, Instant now) {
+    /**
+     * @param printed who held which of the tags that have a check digit: runs of their numbers are told by it
+     */
+    Words(Phrases phrases, FarmSettings settings, Instant now, Holdings printed) {
         this.phrases = phrases;
         this.settings = settings;
         this.now = now;
+        this.printed = printed;
     }
 
     String say(String key, Object... arguments) {
@@ -104,12 +111,17 @@ final class Words {
         return phrases.say("deed." + deed.word(), "count", count);
     }
 
-    /** Ties as runs of consecutive numbers. */
-    static String ties(Collection<TieNumber> ties) {
+    /** Ties as runs of numbers that follow each other on a strip. */
+    String ties(Collection<TieNumber> ties) {
+        return ties(ties, printed);
+    }
+
+    /** Ties as runs, on a farm with these printed tags. */
+    static String ties(Collection<TieNumber> ties, Holdings printed) {
         List<List<TieNumber>> runs = new ArrayList<>();
         for (TieNumber tie : ties) {
             List<TieNumber> run = runs.isEmpty() ? List.of() : runs.get(runs.size() - 1);
-            if (!run.isEmpty() && tie.value() == run.get(run.size() - 1).value() + 1) {
+            if (!run.isEmpty() && follows(tie, run.get(run.size() - 1), printed)) {
                 run.add(tie);
             } else {
                 runs.add(new ArrayList<>(List.of(tie)));
@@ -121,5 +133,10 @@ final class Words {
                 .collect(Collectors.joining(" "));
         int more = runs.stream().skip(MOST_RUNS).mapToInt(List::size).sum();
         return more == 0 ? said : said + " +" + more;
+    }
+
+    private static boolean follows(TieNumber tie, TieNumber before, Holdings printed) {
+        Numbering numbering = printed.numberingOf(before);
+        return numbering == printed.numberingOf(tie) && numbering.serial(tie) == numbering.serial(before) + 1;
     }
 }

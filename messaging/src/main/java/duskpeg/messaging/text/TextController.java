@@ -3,7 +3,6 @@ package duskpeg.messaging.text;
 import com.twilio.twiml.MessagingResponse;
 import com.twilio.twiml.messaging.Message;
 import duskpeg.core.text.Texts;
-import duskpeg.core.text.Texts.Text;
 import jakarta.servlet.http.HttpServletRequest;
 import org.axonframework.commandhandling.gateway.CommandGateway;
 import org.jspecify.annotations.Nullable;

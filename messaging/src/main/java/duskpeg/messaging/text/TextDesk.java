@@ -1,6 +1,7 @@
 package duskpeg.messaging.text;
 
 import duskpeg.core.act.Seal;
+import duskpeg.core.crew.Holdings;
 import duskpeg.core.crew.People;
 import duskpeg.core.crew.People.Person;
 import duskpeg.core.crew.WorkerId;
@@ -12,6 +13,7 @@ import duskpeg.core.fruit.FruitId;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.report.Entry;
 import duskpeg.core.report.Report;
+import duskpeg.core.report.When;
 import duskpeg.core.round.NextRow;
 import duskpeg.core.round.RoundId;
 import duskpeg.core.text.OptOuts;
@@ -113,11 +115,15 @@ class TextDesk {
     String hear(Text text, Person sender) {
         WorkerId worker = sender.worker();
         FarmSettings settings = index.settings(worker.farm());
-        List<Line> lines =
-                languages.of(sender.language()).reader().read(text.words(), worker.farm(), settings.tieWidth());
-        List<Outcome> outcomes = outcomes(lines, write(text, worker, lines), text, worker, settings);
+        Holdings printed = index.strips().printed(worker.farm());
+        List<Line> lines = languages
+                .of(sender.language())
+                .reader()
+                .read(text.words(), worker.farm(), settings.tieWidth(), printed);
+        StripDesk strips = new StripDesk(index, people, sender);
+        List<Outcome> outcomes = outcomes(lines, write(text, worker, lines, strips), text, worker, settings, strips);
         Phrases phrases = languages.of(wanted(lines).orElse(sender.language())).phrases();
-        String reply = new ReplyWriter(phrases, settings, text.heard())
+        String reply = new ReplyWriter(phrases, settings, text.heard(), printed)
                 .write(
                         outcomes,
                         lines.stream().flatMap(line -> line.forgiven().stream()).toList());
@@ -138,12 +144,14 @@ class TextDesk {
                 .reduce((earlier, later) -> later);
     }
 
-    private Iterator<Entry> write(Text text, WorkerId worker, List<Line> lines) {
+    private Iterator<Entry> write(Text text, WorkerId worker, List<Line> lines, StripDesk strips) {
         List<Report.Line> statements = new ArrayList<>();
         for (Line line : lines) {
             if (line.reading() instanceof Reading.Said said) {
                 statements.add(new Report.Line(line.number(), said.statement(), said.when()));
             }
+            strips.statement(line)
+                    .ifPresent(said -> statements.add(new Report.Line(line.number(), said, new When.Now())));
         }
         String seal = Seal.of(text.salt(), text.words());
         return statements.isEmpty()
@@ -153,7 +161,12 @@ class TextDesk {
     }
 
     private List<Outcome> outcomes(
-            List<Line> lines, Iterator<Entry> entries, Text text, WorkerId worker, FarmSettings settings) {
+            List<Line> lines,
+            Iterator<Entry> entries,
+            Text text,
+            WorkerId worker,
+            FarmSettings settings,
+            StripDesk strips) {
         List<Outcome> outcomes = new ArrayList<>();
         for (Line line : lines) {
             Reading reading = line.reading();
@@ -161,6 +174,11 @@ class TextDesk {
                 outcomes.add(new Outcome.Noted(entries.next()));
             } else if (reading instanceof Reading.Asked asked) {
                 outcomes.add(answer(asked.ask(), text, worker, settings));
+            } else if (reading instanceof Reading.OfStrip said) {
+                outcomes.add(
+                        strips.statement(line).isPresent()
+                                ? strips.noted((Entry.OfStrip) entries.next())
+                                : strips.answer(said.line()));
             } else if (reading instanceof Reading.Unread unread) {
                 outcomes.add(new Outcome.Unread(unread.problem(), unread.word()));
             }

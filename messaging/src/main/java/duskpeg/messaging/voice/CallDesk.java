@@ -207,7 +207,11 @@ class CallDesk {
             return languages
                     .of(caller.map(Person::language).orElse(Languages.ENGLISH))
                     .reader()
-                    .read(text.words(), farm, index.settings(farm).tieWidth());
+                    .read(
+                            text.words(),
+                            farm,
+                            index.settings(farm).tieWidth(),
+                            index.strips().printed(farm));
         }
     }
 }

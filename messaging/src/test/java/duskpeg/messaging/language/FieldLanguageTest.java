@@ -2,10 +2,17 @@ package duskpeg.messaging.language;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import duskpeg.core.crew.Holding;
+import duskpeg.core.crew.Holdings;
+import duskpeg.core.crew.Strip;
+import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmId;
+import duskpeg.core.fruit.Numbering;
+import duskpeg.core.fruit.TieNumber;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.List;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -20,6 +27,14 @@ class FieldLanguageTest {
     private static final Path PAGE = Path.of("..", "docs", "field-language.md");
     private static final Pattern ROW = Pattern.compile("\\| `(.*)` \\| (.*) \\|");
     private static final Pattern ESCAPE = Pattern.compile("\\\\u\\{([0-9A-F]+)}");
+
+    /** The tags of the examples that have a check digit: serials 90000 to 90019. */
+    static final Holdings PRINTED = new Holdings(List.of(new Holding(
+            0,
+            new Strip(new TieNumber("900003"), new TieNumber("900195"), Numbering.CHECKED),
+            new WorkerId(new FarmId("farm"), "w1"),
+            Instant.EPOCH,
+            null)));
 
     private final Reader reader = new Reader(Vocabulary.load("en"));
 
@@ -41,7 +56,7 @@ class FieldLanguageTest {
     @ParameterizedTest
     @MethodSource("examples")
     void readsTheExample(String text, String readAs) {
-        assertThat(Notation.of(reader.read(unescaped(text), new FarmId("farm"), 6)))
+        assertThat(Notation.of(reader.read(unescaped(text), new FarmId("farm"), 6, PRINTED)))
                 .isEqualTo(unescaped(readAs));
     }
 

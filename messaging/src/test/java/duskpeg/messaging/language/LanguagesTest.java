@@ -43,7 +43,7 @@ class LanguagesTest {
     }
 
     private static String read(String language, String text) {
-        return Notation.of(new Reader(ALL.get(language)).read(text, FARM, 6));
+        return Notation.of(new Reader(ALL.get(language)).read(text, FARM, 6, FieldLanguageTest.PRINTED));
     }
 
     static List<Arguments> nights() throws IOException {
@@ -81,7 +81,8 @@ class LanguagesTest {
         assertThat(String.join("\n", readings))
                 .contains("pegged row", "males", "opened", "pollinated", "bagged", "tied row", "culled", "harvested")
                 .contains("lost row", "take back", "ask morning", "ask row", "help", "ties", "last 004716")
-                .contains("at 17:40", "min ago", "yesterday", "torn", "found-open");
+                .contains("at 17:40", "min ago", "yesterday", "torn", "found-open")
+                .contains("ask strips", "handed over", "strip returned", "strip lost", "damaged 004712", "checked");
     }
 
     @ParameterizedTest
@@ -107,16 +108,20 @@ class LanguagesTest {
     void aSlipOfTheThumbNeverMakesOneActOfAnother(String language) {
         Map<String, Set<Meaning>> acts = new HashMap<>(words("en"));
         acts.putAll(words(language));
-        acts.values().removeIf(meanings -> meanings.stream().noneMatch(Meaning::isAct));
+        acts.values().removeIf(meanings -> meanings.stream().noneMatch(LanguagesTest::beginsALine));
         Set<String> near = new TreeSet<>();
         acts.forEach((one, meant) -> acts.forEach((other, otherMeant) -> {
-            boolean sameAct = meant.stream().filter(Meaning::isAct).anyMatch(otherMeant::contains);
+            boolean sameAct = meant.stream().filter(LanguagesTest::beginsALine).anyMatch(otherMeant::contains);
             if (!sameAct && distance(one, other) < 2) {
                 near.add(one + " and " + other);
             }
         }));
 
         assertThat(near).isEmpty();
+    }
+
+    private static boolean beginsALine(Meaning meaning) {
+        return meaning.isAct() || meaning == Meaning.STRIP || meaning == Meaning.DAMAGED;
     }
 
     @ParameterizedTest

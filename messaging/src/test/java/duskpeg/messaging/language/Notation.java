@@ -8,6 +8,7 @@ import duskpeg.core.report.Statement;
 import duskpeg.core.report.When;
 import java.util.Collection;
 import java.util.List;
+import java.util.Locale;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 
@@ -33,8 +34,26 @@ final class Notation {
         if (reading instanceof Reading.Asked asked) {
             return of(asked.ask());
         }
+        if (reading instanceof Reading.OfStrip strip) {
+            return of(strip.line());
+        }
         Reading.Unread unread = (Reading.Unread) reading;
         return "unread " + unread.problem() + " at " + unread.at() + " \"" + unread.word() + "\"";
+    }
+
+    private static String of(StripLine line) {
+        return switch (line.kind()) {
+                    case ASKED -> "ask strips";
+                    case ISSUED ->
+                        "strip " + line.strip() + " "
+                                + line.strip().numbering().name().toLowerCase(Locale.ROOT);
+                    case HANDED_OVER -> "strip handed over to " + line.to();
+                    case RETURNED -> "strip returned";
+                    case LOST -> "strip lost";
+                    case DAMAGED -> "damaged " + words(line.damaged());
+                }
+                + (line.from() == null ? "" : ", from " + line.from())
+                + (line.worker() == null ? "" : ", of " + line.worker());
     }
 
     private static String of(Ask ask) {

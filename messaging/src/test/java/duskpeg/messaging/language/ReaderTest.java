@@ -83,7 +83,9 @@ class ReaderTest {
 
         assertThat(lines).hasSize(301);
         assertThat(Notation.of(lines.get(299).reading())).isEqualTo("pegged row 12: 14");
-        assertThat(Notation.of(lines.get(300).reading())).startsWith("unread TOO_MUCH").endsWith("\"1 12 14\"");
+        assertThat(Notation.of(lines.get(300).reading()))
+                .startsWith("unread TOO_MUCH")
+                .endsWith("\"1 12 14\"");
     }
 
     static Stream<String> hostile() {

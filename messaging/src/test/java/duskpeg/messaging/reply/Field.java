@@ -5,6 +5,8 @@ import duskpeg.core.act.Deed;
 import duskpeg.core.act.LossReason;
 import duskpeg.core.act.TextId;
 import duskpeg.core.act.Told;
+import duskpeg.core.crew.Holding;
+import duskpeg.core.crew.Holdings;
 import duskpeg.core.crew.Strip;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmId;
@@ -260,8 +262,18 @@ final class Field {
     private TieUses uses() {
         return new TieUses() {
             @Override
-            public Optional<WorkerId> owner(TieNumber tie) {
-                return STRIP.ties().anyMatch(tie::equals) ? Optional.of(WORKER) : Optional.empty();
+            public Optional<Holding> holding(TieNumber tie, Instant at) {
+                return new Holdings(List.of(new Holding(0, STRIP, WORKER, Instant.EPOCH, null))).of(tie, at);
+            }
+
+            @Override
+            public boolean isDamaged(TieNumber tie) {
+                return false;
+            }
+
+            @Override
+            public Optional<Strip> skippedBefore(TieNumber tie) {
+                return Optional.empty();
             }
 
             @Override

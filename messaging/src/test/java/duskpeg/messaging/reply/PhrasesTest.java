@@ -33,7 +33,8 @@ class PhrasesTest {
                         Arrays.stream(Fruit.State.values()).map(state -> "state." + state.word()),
                         Arrays.stream(Problem.values())
                                 .map(problem -> "unread." + problem.name().toLowerCase(Locale.ROOT)),
-                        Arrays.stream(Kind.values()).map(kind -> "question." + kind.word()))
+                        Arrays.stream(Kind.values()).map(kind -> "question." + kind.word()),
+                        Arrays.stream(Outcome.Who.Reason.values()).map(reason -> "who." + reason.word()))
                 .flatMap(each -> each);
     }
 

@@ -272,6 +272,7 @@ class RepliesTest {
                                                 key.equals("unread." + p.name().toLowerCase(Locale.ROOT)))
                                 ? "[".repeat(12)
                                 : "xxxxxxxxxxxx"));
+        values.putAll(Map.of("strip", "888888888-888888888", "strips", "888888888-888888888"));
         return values.entrySet().stream()
                 .flatMap(value -> Stream.of(value.getKey(), value.getValue()))
                 .toArray();

@@ -136,6 +136,33 @@ public class Histories {
         return fruit.state().map(state -> view(fruit, state, rounds, all));
     }
 
+    /** The fruit of these ties of one farm, by tie, as far as standing reports name them. */
+    public Map<TieNumber, Fruit> fruits(FarmId farm, List<FruitId> ids) {
+        if (ids.isEmpty()) {
+            return Map.of();
+        }
+        List<String> subjects =
+                new ArrayList<>(jdbc.sql("select distinct round from history_tie where farm = :farm and tie in (:ties)")
+                        .param("farm", farm.value())
+                        .param("ties", ids.stream().map(id -> id.tie().digits()).toList())
+                        .query(String.class)
+                        .list());
+        ids.forEach(id -> subjects.add(id.toString()));
+        List<Act> acts = jdbc
+                .sql("select act from history_act where farm = :farm and subject in (:subjects)" + " order by position")
+                .param("farm", farm.value())
+                .param("subjects", subjects)
+                .query(String.class)
+                .list()
+                .stream()
+                .map(act -> (Act) EventJson.read(act))
+                .toList();
+        return ids.stream()
+                .map(id -> Fruit.of(id, acts))
+                .filter(fruit -> fruit.state().isPresent())
+                .collect(Collectors.toMap(fruit -> fruit.id().tie(), fruit -> fruit));
+    }
+
     private FruitView view(Fruit fruit, Fruit.State state, List<Act> rounds, List<Act> all) {
         FruitId id = fruit.id();
         FarmSettings settings = index.settings(id.farm());

@@ -25,8 +25,7 @@ final class JdbcTiles implements Tiles.Store {
 
     @Override
     public void keep(int level, long index, byte[] hashes) {
-        int kept = jdbc.sql(
-                        "update ledger_tile set hashes = ? where farm = ? and tile_level = ? and tile_index = ?")
+        int kept = jdbc.sql("update ledger_tile set hashes = ? where farm = ? and tile_level = ? and tile_index = ?")
                 .params(hashes, farm, level, index)
                 .update();
         if (kept == 0) {

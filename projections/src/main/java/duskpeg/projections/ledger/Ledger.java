@@ -194,9 +194,7 @@ public class Ledger {
                 Stored event = stored.get(some.get(i));
                 boolean whole = event != null
                         && hashes.length >= (i + 1) * Hash.SIZE
-                        && hash(event)
-                                .equals(Hash.of(Arrays.copyOfRange(
-                                        hashes, i * Hash.SIZE, (i + 1) * Hash.SIZE)));
+                        && hash(event).equals(Hash.of(Arrays.copyOfRange(hashes, i * Hash.SIZE, (i + 1) * Hash.SIZE)));
                 if (!whole) {
                     changed.add(some.get(i));
                 }

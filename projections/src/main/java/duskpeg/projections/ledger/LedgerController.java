@@ -68,8 +68,8 @@ class LedgerController {
         FarmId of = current.farm(farm);
         Note checkpoint = ledger.checkpoint(of);
         return ledger.prove(of, id, checkpoint)
-                .map(proved -> new ProvedView(
-                        proved.event(), proved.index(), base64(proved.proof()), checkpoint.toString()))
+                .map(proved ->
+                        new ProvedView(proved.event(), proved.index(), base64(proved.proof()), checkpoint.toString()))
                 .orElseThrow(() -> new ResponseStatusException(HttpStatus.NOT_FOUND, "no such event in the ledger"));
     }
 
