@@ -109,8 +109,11 @@ class InboxReadings implements Readings {
             case TIE_TWICE -> "The tie " + quoted + " stands there twice.";
             case UNCLEAR -> quoted + " could be more than one of row, count and tie.";
             case TOO_MUCH -> quoted + " is left over.";
-            case PLANT -> quoted + " names a plant, which is not read yet.";
+            case PLANT -> quoted + " can be no plant here.";
             case ZERO -> "A row or count of 0.";
+            case CHECK_DIGIT -> quoted + " is no printed tag: its last digit does not check the others.";
+            case NO_TIE -> "The ties are missing.";
+            case NO_NAME -> "The person is missing.";
             case BAD_TIME -> quoted + " is no time, or does not stand at the end.";
         };
     }
