@@ -103,6 +103,8 @@ final class Said {
             "voice.help",
             "voice.silence",
             "voice.row",
+            "voice.plant",
+            "voice.sires",
             "voice.flowers",
             "voice.fruit",
             "voice.males",
