@@ -101,8 +101,7 @@ final class LineReader {
         if (tokens.get(0).is(Token.Kind.WORD)) {
             firstWord = vocabulary.of(tokens.get(0).text());
             if (tokens.size() > 1 && tokens.get(1).is(Token.Kind.WORD)) {
-                firstTwo = vocabulary.of(
-                        tokens.get(0).text() + tokens.get(1).text());
+                firstTwo = vocabulary.of(tokens.get(0).text() + tokens.get(1).text());
             }
         }
     }
