@@ -73,7 +73,7 @@ class RepliesTest {
         String said = Phrases.load(language)
                 .say(
                         key, "row", "9 9 9", "count", 999, "males", 999, "ties", "004711", "tie", "004711", "keys",
-                        "1, 2", "why", "no", "hours", 23, "minutes", 59);
+                        "1, 2", "why", "no", "hours", 23, "minutes", 59, "plant", 999, "plants", "9 9 9");
 
         assertThat(said).isNotBlank().doesNotContain("{", "}");
         // Common practice, no source: a slow voice says ten characters a second or more.
