@@ -41,12 +41,12 @@ public class Questions {
         Map<WorkerId, String> names = settlements.settled().isEmpty()
                 ? Map.of()
                 : people.all(farm).stream().collect(Collectors.toMap(People.Person::worker, People.Person::name));
-        return new Sorted(settlements, names, texts.words(notes), index.settings(farm).zone());
+        return new Sorted(
+                settlements, names, texts.words(notes), index.settings(farm).zone());
     }
 
     /** What was settled of some subjects, and by whom. */
-    public record Sorted(
-            Settlements settlements, Map<WorkerId, String> names, Map<TextId, String> notes, ZoneId zone) {
+    public record Sorted(Settlements settlements, Map<WorkerId, String> names, Map<TextId, String> notes, ZoneId zone) {
 
         /** Those that are open. */
         public List<QuestionView> open(Subject subject, List<Question> questions) {
@@ -58,8 +58,8 @@ public class Questions {
         /** Those that were settled. */
         public List<SettledView> settled(Subject subject, List<Question> questions) {
             return questions.stream()
-                    .flatMap(question -> settlements.of(subject, question).stream()
-                            .map(settled -> view(question, settled)))
+                    .flatMap(question ->
+                            settlements.of(subject, question).stream().map(settled -> view(question, settled)))
                     .toList();
         }
 

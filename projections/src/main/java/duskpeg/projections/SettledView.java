@@ -17,7 +17,12 @@ import org.jspecify.annotations.Nullable;
  */
 @JsonInclude(JsonInclude.Include.NON_NULL)
 public record SettledView(
-        String kind, String text, String by, @Nullable String name, OffsetDateTime at, @Nullable String note) {
+        String kind,
+        String text,
+        String by,
+        @Nullable String name,
+        OffsetDateTime at,
+        @Nullable String note) {
 
     /** Who settled it and when, for people. */
     @JsonIgnore

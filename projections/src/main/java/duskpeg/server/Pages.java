@@ -23,7 +23,11 @@ class Pages implements HandlerInterceptor, WebMvcConfigurer {
     private final Index index;
     private final Inboxes inboxes;
 
-    Pages(@Value("${duskpeg.demo}") boolean demo, @Value("${duskpeg.phone}") boolean phone, Index index, Inboxes inboxes) {
+    Pages(
+            @Value("${duskpeg.demo}") boolean demo,
+            @Value("${duskpeg.phone}") boolean phone,
+            Index index,
+            Inboxes inboxes) {
         this.demo = demo;
         this.phone = phone;
         this.index = index;

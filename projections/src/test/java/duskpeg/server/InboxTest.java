@@ -77,13 +77,17 @@ abstract class InboxTest {
         HttpResponse<String> answer = farm.post(path, all);
         assertThat(answer.statusCode()).as(answer.body()).isEqualTo(302);
         String back = answer.headers().firstValue("Location").orElseThrow();
-        assertThat(farm.get(back.substring(back.indexOf("/inbox"))).statusCode()).isEqualTo(200);
+        assertThat(farm.get(back.substring(back.indexOf("/inbox"))).statusCode())
+                .isEqualTo(200);
         return back.replaceFirst(".*[?&]said=([a-z-]+).*", "$1");
     }
 
     private static Map<String, String> line(JsonNode waiting) {
         return Map.of(
-                "text", waiting.get("text").asText(), "line", waiting.get("line").asText());
+                "text",
+                waiting.get("text").asText(),
+                "line",
+                waiting.get("line").asText());
     }
 
     private String read(JsonNode waiting, String words, String by) {
@@ -156,8 +160,7 @@ abstract class InboxTest {
     void aSuggestionIsOfferedWithWhatItWouldRecord() {
         farm.at(DAWN).text("Nomsa", "2345 12 6 don");
 
-        JsonNode suggestion =
-                waiting("2345 12 6 don").get("suggestions").get(0);
+        JsonNode suggestion = waiting("2345 12 6 don").get("suggestions").get(0);
 
         assertThat(suggestion.get("words").asText()).isEqualTo("2345 12 6");
         assertThat(suggestion.get("says").asText())
@@ -232,7 +235,8 @@ abstract class InboxTest {
         assertThat(read(text, "0", "w8")).isEqualTo("takes-back");
 
         assertThat(waitingWords()).contains("zzz 9 4");
-        assertThat(farm.get("/inbox?by=w8&said=not-read&text=" + text.get("text").asText() + "&line=1&tried=1+9")
+        assertThat(farm.get("/inbox?by=w8&said=not-read&text="
+                                + text.get("text").asText() + "&line=1&tried=1+9")
                         .body())
                 .contains("The count is missing.");
     }
@@ -262,27 +266,30 @@ abstract class InboxTest {
 
         assertThat(waitingWords()).doesNotContain("thank you Ruth!", "buy cheap phones");
         assertThat(posted(before))
-                .containsExactly("+15555550102: Your text \"thank you ..\" was looked at, and there was nothing to note."
-                        + " If that is wrong, send it again.");
+                .containsExactly(
+                        "+15555550102: Your text \"thank you ..\" was looked at, and there was nothing to note."
+                                + " If that is wrong, send it again.");
     }
 
     @Test
     @Order(10)
     void aStrangersTextIsReadAsHersWhosePhoneItWas() {
-        farm.at(DAWN).text(STRANGER, "2 12 1\nwhat");
+        farm.at(DAWN).text(STRANGER, "2 12 1\nwhat\nspoilt 4849\nstrip to nobody");
         List<String> before = posted();
-        JsonNode text = waiting("2 12 1\nwhat");
+        JsonNode text = waiting("2 12 1\nwhat\nspoilt 4849\nstrip to nobody");
         assertThat(text.get("sender").asText()).isEqualTo(STRANGER);
 
-        assertThat(settle(
-                        "/inbox/sender", "w8", Map.of("text", text.get("text").asText(), "worker", "w3")))
+        assertThat(settle("/inbox/sender", "w8", Map.of("text", text.get("text").asText(), "worker", "w3")))
                 .isEqualTo("settled");
 
         assertThat(farm.row(MORNING, "12").get("opened").asInt()).isEqualTo(7);
         assertThat(waiting("what").get("from").get("name").asText()).isEqualTo("Lerato");
-        assertThat(posted(before)).hasSize(1).allMatch(sent -> sent.startsWith(STRANGER + ": Noted \"2 12 1?what\": Row 12: 1 opened"));
+        assertThat(posted(before)).hasSize(1).allMatch(sent -> sent.startsWith(STRANGER + ": Noted \"2 12 1?wha..\":"));
         assertThat(farm.text(STRANGER, "9")).startsWith("This number is not on the crew list");
         assertThat(nothing(waiting("what"), "private", "w8")).isEqualTo("settled");
+        assertThat(waiting("strip to nobody").get("problem").asText()).startsWith("What it says of a strip");
+        assertThat(nothing(waiting("strip to nobody"), "sent-again", "w8")).isEqualTo("settled");
+        assertThat(farm.text("Lerato", "spoilt 4848")).startsWith("Damaged: 004848");
     }
 
     @Test

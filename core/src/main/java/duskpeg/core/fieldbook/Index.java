@@ -304,11 +304,10 @@ public final class Index {
         if (subjects.isEmpty()) {
             return new Settlements(List.of());
         }
-        return new Settlements(
-                settled("farm = :farm and subject in (:names) order by settled", farm, subjects).stream()
-                        .filter(Settled.OfQuestion.class::isInstance)
-                        .map(Settled.OfQuestion.class::cast)
-                        .toList());
+        return new Settlements(settled("farm = :farm and subject in (:names) order by settled", farm, subjects).stream()
+                .filter(Settled.OfQuestion.class::isInstance)
+                .map(Settled.OfQuestion.class::cast)
+                .toList());
     }
 
     /** Those of these texts that somebody settled so that they were written down, with what she settled. */
@@ -350,7 +349,8 @@ public final class Index {
     }
 
     private List<Settled> settled(String where, FarmId farm, Collection<?> names) {
-        return jdbc.sql("select event from settled where " + where)
+        return jdbc
+                .sql("select event from settled where " + where)
                 .param("farm", farm.value())
                 .param("names", names.stream().map(Object::toString).distinct().toList())
                 .query(String.class)

@@ -75,7 +75,14 @@ public record Question(Kind kind, List<String> values, List<TextId> texts) {
         /** Whether it is asked about one tie, which its values name, and so in its round and of its fruit alike. */
         public boolean ofTie() {
             return switch (this) {
-                case TIE_USED_TWICE, TIE_OF_ANOTHER, TIE_ON_NO_STRIP, TIE_NOT_REPORTED -> true;
+                case TIE_USED_TWICE,
+                        TIE_OF_ANOTHER,
+                        TIE_ON_NO_STRIP,
+                        TIE_OF_LOST_STRIP,
+                        TIE_OF_RETURNED_STRIP,
+                        TIE_DAMAGED,
+                        TIES_SKIPPED,
+                        TIE_NOT_REPORTED -> true;
                 default -> false;
             };
         }
@@ -83,7 +90,8 @@ public record Question(Kind kind, List<String> values, List<TextId> texts) {
 
     /** Tells it from every other question about the same subject. */
     public String key() {
-        return kind.word() + " " + values + " " + texts.stream().map(TextId::value).sorted().toList();
+        return kind.word() + " " + values + " "
+                + texts.stream().map(TextId::value).sorted().toList();
     }
 
     /** The question in plain English, for boards and histories. */

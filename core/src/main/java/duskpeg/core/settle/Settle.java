@@ -61,8 +61,8 @@ public sealed interface Settle {
      * @param question the key of the question
      * @param note what the supervisor found; null if she wrote nothing
      */
-    record AsReported(Subject subject, String question, @Nullable Own note, WorkerId by, Instant at)
-            implements Settle {}
+    record AsReported(
+            Subject subject, String question, @Nullable Own note, WorkerId by, Instant at) implements Settle {}
 
     /** What became of it. */
     enum Result implements Worded {

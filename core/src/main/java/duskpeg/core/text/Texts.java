@@ -116,7 +116,8 @@ public final class Texts {
 
     /** A message that came in before. */
     public Optional<Known> known(TextId id) {
-        return jdbc.sql("select sender, words, salt, heard, worker, reply from field_text where farm = ? and text_id = ?")
+        return jdbc.sql(
+                        "select sender, words, salt, heard, worker, reply from field_text where farm = ? and text_id = ?")
                 .params(id.farm().value(), id.value())
                 .query((row, number) -> new Known(
                         new Text(
@@ -151,8 +152,9 @@ public final class Texts {
     /** Notes which of a message's lines wait for somebody to look at them. */
     public void unread(TextId id, List<UnreadLine> lines) {
         for (UnreadLine line : lines) {
-            jdbc.sql("insert into unread_line (farm, text_id, line, line_start, line_end, problem, word_start, word_end)"
-                            + " values (?, ?, ?, ?, ?, ?, ?, ?)")
+            jdbc.sql(
+                            "insert into unread_line (farm, text_id, line, line_start, line_end, problem, word_start, word_end)"
+                                    + " values (?, ?, ?, ?, ?, ?, ?, ?)")
                     .params(
                             id.farm().value(),
                             id.value(),

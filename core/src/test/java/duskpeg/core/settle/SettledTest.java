@@ -107,7 +107,8 @@ class SettledTest {
 
         assertThat(thanks.sameMatter(ofText(1, How.READ_SO, "w1", "in-1"))).isTrue();
         assertThat(thanks.sameMatter(ofText(2, How.THANKS, null, null))).isFalse();
-        assertThat(thanks.sameMatter(settled(row("12").round(), asked(pegged(), opened(7, "06:05")).get(0))))
+        assertThat(thanks.sameMatter(settled(
+                        row("12").round(), asked(pegged(), opened(7, "06:05")).get(0))))
                 .isFalse();
     }
 
@@ -124,8 +125,8 @@ class SettledTest {
 
     @Test
     void aNewReportThatChangesItsValuesAsksItAnew() {
-        Settlements settlements = new Settlements(
-                List.of(settled(row("12").round(), asked(pegged(), opened(7, "06:05")).get(0))));
+        Settlements settlements = new Settlements(List.of(
+                settled(row("12").round(), asked(pegged(), opened(7, "06:05")).get(0))));
 
         List<Question> anew = asked(pegged(), opened(7, "06:05"), opened(1, "06:30"));
 
@@ -136,8 +137,8 @@ class SettledTest {
 
     @Test
     void theSameNumbersFromAnotherMessageAskItAnew() {
-        Settlements settlements = new Settlements(
-                List.of(settled(row("12").round(), asked(pegged(), opened(7, "06:05")).get(0))));
+        Settlements settlements = new Settlements(List.of(
+                settled(row("12").round(), asked(pegged(), opened(7, "06:05")).get(0))));
 
         assertThat(settlements.open(row("12").round(), asked(pegged(), opened(7, "06:30"))))
                 .hasSize(1);
@@ -153,8 +154,7 @@ class SettledTest {
 
     @Test
     void aQuestionAboutATieIsSettledInItsRoundAndOfItsFruitAtOnce() {
-        Question question =
-                new Question(Question.Kind.TIE_OF_ANOTHER, List.of("004711"), List.of(text("w2-0720")));
+        Question question = new Question(Question.Kind.TIE_OF_ANOTHER, List.of("004711"), List.of(text("w2-0720")));
         Settlements settlements = new Settlements(List.of(settled(row("12").round(), question)));
 
         assertThat(settlements.open(fruit("004711").id(), List.of(question))).isEmpty();

@@ -168,8 +168,7 @@ class EventTypesTest {
                 row("12").harvested(6).by("w2").daysLater(60).at("09:00"));
         stored.put(
                 "text-settled-1",
-                new Settled.OfText(
-                        text("w1-0720"), 2, How.READ_SO, worker("w1"), text("in-1"), worker("w8"), SETTLED));
+                new Settled.OfText(text("w1-0720"), 2, How.READ_SO, worker("w1"), text("in-1"), worker("w8"), SETTLED));
         stored.put(
                 "text-settled-1.nothing-in-it",
                 new Settled.OfText(text("w1-0720"), 1, How.THANKS, null, null, worker("w8"), SETTLED));

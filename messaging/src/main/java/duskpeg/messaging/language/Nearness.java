@@ -136,9 +136,8 @@ final class Nearness {
         }
         int most = word.length() < LONG ? 1 : 2;
         for (String other : vocabulary.words().keySet()) {
-            int distance = Math.abs(other.length() - word.length()) > most
-                    ? most + 1
-                    : (int) damerau.distance(word, other);
+            int distance =
+                    Math.abs(other.length() - word.length()) > most ? most + 1 : (int) damerau.distance(word, other);
             if (distance <= most && other.length() >= SHORTEST_FOR_A_PERSON) {
                 around.put(other, distance);
             }

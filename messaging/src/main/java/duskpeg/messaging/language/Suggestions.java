@@ -1,6 +1,7 @@
 package duskpeg.messaging.language;
 
 import duskpeg.core.act.Deed;
+import duskpeg.core.crew.Holdings;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.report.Statement;
@@ -51,18 +52,21 @@ public final class Suggestions {
     private final Vocabulary vocabulary;
     private final FarmId farm;
     private final int tieWidth;
+    private final Holdings printed;
     private final Map<RowId, Integer> plants;
 
     /**
      * @param vocabulary the worker's language
      * @param tieWidth how many digits the farm's tie numbers have
+     * @param printed who held which of the tags that have a check digit
      * @param plants how many plants each row of the farm has
      */
-    public Suggestions(Vocabulary vocabulary, FarmId farm, int tieWidth, Map<RowId, Integer> plants) {
+    public Suggestions(Vocabulary vocabulary, FarmId farm, int tieWidth, Holdings printed, Map<RowId, Integer> plants) {
         this.reader = new Reader(vocabulary);
         this.vocabulary = vocabulary;
         this.farm = farm;
         this.tieWidth = tieWidth;
+        this.printed = printed;
         this.plants = Map.copyOf(plants);
     }
 
@@ -92,7 +96,7 @@ public final class Suggestions {
      * @return the nearest first, at most three; none where nothing is near, or where a line of several can't be read
      */
     public List<Suggestion> of(String words, String before) {
-        List<Line> lines = reader.read(words, farm, tieWidth);
+        List<Line> lines = reader.read(words, farm, tieWidth, printed);
         Set<Deed> deedsBefore = deeds(before);
         if (lines.size() == 1) {
             return ofLine(lines.get(0).words(), deedsBefore).stream()
@@ -120,7 +124,7 @@ public final class Suggestions {
     }
 
     private Set<Deed> deeds(String before) {
-        for (Line line : reader.read(before, farm, tieWidth)) {
+        for (Line line : reader.read(before, farm, tieWidth, printed)) {
             if (line.reading() instanceof Reading.Said said
                     && said.statement() instanceof Statement.OnFlowers flowers
                     && !flowers.deeds().contains(Deed.LOST)) {
@@ -172,7 +176,7 @@ public final class Suggestions {
         }
 
         private @Nullable Line onlyLine(String words) {
-            List<Line> lines = reader.read(words, farm, tieWidth);
+            List<Line> lines = reader.read(words, farm, tieWidth, printed);
             return lines.size() == 1 ? lines.get(0) : null;
         }
 
@@ -229,8 +233,8 @@ public final class Suggestions {
                 return 0;
             }
             Integer males = flowers.males();
-            boolean oddMales = males != null
-                    && (males < flowers.count() || males > 2 * Tally.MALES_PER_FEMALE * flowers.count());
+            boolean oddMales =
+                    males != null && (males < flowers.count() || males > 2 * Tally.MALES_PER_FEMALE * flowers.count());
             return (flowers.count() > plants.getOrDefault(row, 0) ? IMPLAUSIBLE : 0) + (oddMales ? IMPLAUSIBLE : 0);
         }
 

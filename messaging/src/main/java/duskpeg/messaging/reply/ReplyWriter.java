@@ -244,9 +244,7 @@ public final class ReplyWriter {
         if (outcome instanceof Outcome.ReadAfterAll read) {
             String word = Gsm7.echo(read.words(), LONGEST_ECHO);
             return new Part(
-                    List.of(
-                            phrases.say("settled.read", "word", word),
-                            phrases.say("settled.read.brief", "word", word)),
+                    List.of(phrases.say("settled.read", "word", word), phrases.say("settled.read.brief", "word", word)),
                     0,
                     true,
                     false);

@@ -47,7 +47,8 @@ class InboxReadings implements Readings {
         Map<RowId, Integer> plants = index.plantings(farm).stream()
                 .flatMap(planting -> planting.rows().stream())
                 .collect(Collectors.toMap(Planting.Row::id, Planting.Row::plants));
-        Suggestions suggestions = new Suggestions(language(waiting).vocabulary(), farm, width, plants);
+        Suggestions suggestions = new Suggestions(
+                language(waiting).vocabulary(), farm, width, index.strips().printed(farm), plants);
         String before = waiting.worker()
                 .flatMap(worker -> texts.readBefore(worker, waiting.text()))
                 .orElse("");
@@ -63,7 +64,11 @@ class InboxReadings implements Readings {
         FarmId farm = waiting.text().farm();
         List<Line> lines = language(waiting)
                 .reader()
-                .read(words, farm, index.settings(farm).tieWidth());
+                .read(
+                        words,
+                        farm,
+                        index.settings(farm).tieWidth(),
+                        index.strips().printed(farm));
         for (Line line : lines) {
             if (line.reading() instanceof Reading.Unread unread) {
                 return sentence(unread.problem(), unread.word());
@@ -71,15 +76,16 @@ class InboxReadings implements Readings {
             if (line.reading() instanceof Reading.Asked) {
                 return "It asks something, and reports nothing.";
             }
+            if (line.reading() instanceof Reading.OfStrip) {
+                return "It is about a strip, and reports no work.";
+            }
         }
         return "The farm has no such row.";
     }
 
     private Language language(Waiting waiting) {
-        return languages.of(waiting.worker()
-                .flatMap(people::find)
-                .map(Person::language)
-                .orElse(Languages.ENGLISH));
+        return languages.of(
+                waiting.worker().flatMap(people::find).map(Person::language).orElse(Languages.ENGLISH));
     }
 
     private static String why(Waiting waiting) {
@@ -89,9 +95,11 @@ class InboxReadings implements Readings {
         if (waiting.problem().isEmpty()) {
             return "Nothing of it was written down.";
         }
-        return waiting.problem().equals(UnreadLines.NO_SUCH_ROW)
-                ? "The farm has no such row."
-                : sentence(Problem.valueOf(waiting.problem()), waiting.word());
+        return switch (waiting.problem()) {
+            case UnreadLines.NO_SUCH_ROW -> "The farm has no such row.";
+            case UnreadLines.OF_STRIP -> "What it says of a strip could not be done, and she was told why.";
+            default -> sentence(Problem.valueOf(waiting.problem()), waiting.word());
+        };
     }
 
     private static String sentence(Problem problem, String word) {

@@ -13,6 +13,7 @@ import duskpeg.core.fieldbook.Index;
 import duskpeg.core.report.Entry;
 import duskpeg.core.report.Report;
 import duskpeg.core.report.Statement;
+import duskpeg.core.report.When;
 import duskpeg.core.settle.How;
 import duskpeg.core.settle.Settle;
 import duskpeg.core.settle.Settle.Result;
@@ -25,10 +26,12 @@ import duskpeg.core.text.WaitingTexts;
 import duskpeg.core.text.WaitingTexts.Waiting;
 import duskpeg.messaging.language.Line;
 import duskpeg.messaging.language.Reading;
+import duskpeg.messaging.language.StripLine;
 import duskpeg.messaging.reply.Outcome;
 import duskpeg.messaging.reply.ReplyWriter;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Iterator;
 import java.util.List;
 import java.util.Optional;
 import org.axonframework.commandhandling.CommandHandler;
@@ -109,9 +112,9 @@ class SettlingDesk {
             texts.settledAsAWhole(settle.text());
         }
         texts.keep(settle.reading(), settle.by(), settle.at());
-        Text reading = new Text(
-                settle.reading().id(), "", words, settle.reading().salt(), settle.at());
-        List<Outcome> outcomes = write(reading, worker.worker(), waiting.heard(), settle.at(), lines);
+        Text reading =
+                new Text(settle.reading().id(), "", words, settle.reading().salt(), settle.at());
+        List<Outcome> outcomes = write(reading, worker, waiting.heard(), settle.at(), lines);
         answer(waiting, worker, outcomes, settle.at());
         return Result.SETTLED;
     }
@@ -137,15 +140,12 @@ class SettlingDesk {
         if (lines.stream().anyMatch(SettlingDesk::takesBack)) {
             return Result.TAKES_BACK;
         }
-        if (!book.settle(
-                new Settled.OfText(id, 0, How.SAID_BY, worker.worker(), id, settle.by(), settle.at()))) {
+        if (!book.settle(new Settled.OfText(id, 0, How.SAID_BY, worker.worker(), id, settle.by(), settle.at()))) {
             return Result.NOT_WAITING;
         }
         // What was only asked in it is not asked any more.
-        List<Line> reported = lines.stream()
-                .filter(line -> !(line.reading() instanceof Reading.Asked))
-                .toList();
-        List<Outcome> outcomes = write(text, worker.worker(), text.heard(), settle.at(), reported);
+        List<Line> reported = lines.stream().filter(line -> !asks(line)).toList();
+        List<Outcome> outcomes = write(text, worker, text.heard(), settle.at(), reported);
         List<UnreadLine> unread = UnreadLines.of(reported, outcomes);
         texts.foundToBeOf(id, worker.worker(), unread.size());
         texts.unread(id, unread);
@@ -170,17 +170,15 @@ class SettlingDesk {
         if (waiting.worker().filter(settle.by()::equals).isPresent()) {
             return Result.NOT_THE_SAME;
         }
-        if (!book.settle(new Settled.OfText(
-                settle.text(), settle.line(), settle.how(), null, null, settle.by(), settle.at()))) {
+        if (!book.settle(
+                new Settled.OfText(settle.text(), settle.line(), settle.how(), null, null, settle.by(), settle.at()))) {
             return Result.NOT_WAITING;
         }
         if (settle.line() == 0) {
             texts.settledAsAWhole(settle.text());
         }
         if (settle.how().told()) {
-            waiting.worker()
-                    .flatMap(people::find)
-                    .ifPresent(worker -> answer(waiting, worker, List.of(), settle.at()));
+            waiting.worker().flatMap(people::find).ifPresent(worker -> answer(waiting, worker, List.of(), settle.at()));
         }
         return Result.SETTLED;
     }
@@ -194,7 +192,11 @@ class SettlingDesk {
         return languages
                 .of(worker.language())
                 .reader()
-                .read(words, farm, index.settings(farm).tieWidth());
+                .read(
+                        words,
+                        farm,
+                        index.settings(farm).tieWidth(),
+                        index.strips().printed(farm));
     }
 
     private boolean isReportOnThisFarm(Line line) {
@@ -211,6 +213,12 @@ class SettlingDesk {
         return !(statement instanceof Statement.OnRow onRow) || index.hasRow(onRow.row());
     }
 
+    private static boolean asks(Line line) {
+        return line.reading() instanceof Reading.Asked
+                || (line.reading() instanceof Reading.OfStrip said
+                        && said.line().kind() == StripLine.Kind.ASKED);
+    }
+
     private static boolean takesBack(Line line) {
         return line.reading() instanceof Reading.Said said
                 && (said.statement() instanceof Statement.TakeBack
@@ -220,26 +228,35 @@ class SettlingDesk {
     }
 
     /** Writes down what the lines say, and gives what became of each. */
-    private List<Outcome> write(Text text, WorkerId worker, Instant sent, Instant now, List<Line> lines) {
+    private List<Outcome> write(Text text, Person worker, Instant sent, Instant now, List<Line> lines) {
+        StripDesk strips = new StripDesk(index, people, worker);
         List<Report.Line> statements = new ArrayList<>();
         for (Line line : lines) {
             if (line.reading() instanceof Reading.Said said) {
                 statements.add(new Report.Line(line.number(), said.statement(), said.when()));
             }
+            strips.statement(line)
+                    .ifPresent(said -> statements.add(new Report.Line(line.number(), said, new When.Now())));
         }
         // A visitor of the demo may be at a time before; nothing is heard before it was done.
         Instant heard = now.isBefore(sent) ? sent : now;
         String seal = Seal.of(text.salt(), text.words());
-        var entries = statements.isEmpty()
+        Iterator<Entry> entries = statements.isEmpty()
                 ? List.<Entry>of().iterator()
-                : book.record(new Report(worker, text.id(), seal, sent, heard, statements))
+                : book.record(new Report(worker.worker(), text.id(), seal, sent, heard, statements))
                         .iterator();
         List<Outcome> outcomes = new ArrayList<>();
         for (Line line : lines) {
-            outcomes.add(
-                    line.reading() instanceof Reading.Unread unread
-                            ? new Outcome.Unread(unread.problem(), unread.word())
-                            : new Outcome.Noted(entries.next()));
+            if (line.reading() instanceof Reading.Unread unread) {
+                outcomes.add(new Outcome.Unread(unread.problem(), unread.word()));
+            } else if (line.reading() instanceof Reading.OfStrip said) {
+                outcomes.add(
+                        strips.statement(line).isPresent()
+                                ? strips.noted((Entry.OfStrip) entries.next())
+                                : strips.answer(said.line()));
+            } else {
+                outcomes.add(new Outcome.Noted(entries.next()));
+            }
         }
         return outcomes;
     }
@@ -253,7 +270,12 @@ class SettlingDesk {
                         : new Outcome.ReadAfterAll(waiting.words()));
         told.addAll(outcomes);
         FarmSettings settings = index.settings(worker.worker().farm());
-        String reply = new ReplyWriter(languages.of(worker.language()).phrases(), settings, now).write(told);
+        String reply = new ReplyWriter(
+                        languages.of(worker.language()).phrases(),
+                        settings,
+                        now,
+                        index.strips().printed(worker.worker().farm()))
+                .write(told);
         String phone = waiting.worker().isPresent() ? worker.phone() : waiting.sender();
         if (phone.matches(PHONE)) {
             outbox.post(

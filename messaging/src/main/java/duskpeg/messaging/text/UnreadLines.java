@@ -10,8 +10,11 @@ import java.util.List;
 /** Which lines of a message somebody must look at. */
 final class UnreadLines {
 
-    /** Why nothing was made of a line that could be read. */
+    /** Why nothing was made of a line that could be read: it is about a row that is not there. */
     static final String NO_SUCH_ROW = "NO_SUCH_ROW";
+
+    /** Why nothing was made of a line that could be read: what it says of a strip could not be done. */
+    static final String OF_STRIP = "OF_STRIP";
 
     private UnreadLines() {}
 
@@ -35,8 +38,9 @@ final class UnreadLines {
                         problem.problem().name(),
                         problem.at(),
                         problem.at() + problem.word().length()));
-            } else if (reading instanceof Reading.Said said && outcomes.get(i).unread()) {
-                unread.add(new UnreadLine(line.number(), line.at(), end, NO_SUCH_ROW, said.at(), said.end()));
+            } else if (!(reading instanceof Reading.Asked) && outcomes.get(i).unread()) {
+                String problem = reading instanceof Reading.OfStrip ? OF_STRIP : NO_SUCH_ROW;
+                unread.add(new UnreadLine(line.number(), line.at(), end, problem, line.at(), end));
             }
         }
         return unread;

@@ -2,6 +2,7 @@ package duskpeg.messaging.language;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import duskpeg.core.crew.Holdings;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.report.Statement;
@@ -33,7 +34,8 @@ class SuggestionsTest {
             .collect(Collectors.toMap(Function.identity(), row -> 40));
 
     private static List<Suggestion> suggest(String language, String words, String before) {
-        return new Suggestions(LANGUAGES.get(language), FARM, TIE_WIDTH, PLANTS).of(words, before);
+        return new Suggestions(LANGUAGES.get(language), FARM, TIE_WIDTH, new Holdings(List.of()), PLANTS)
+                .of(words, before);
     }
 
     @ParameterizedTest
@@ -114,8 +116,33 @@ class SuggestionsTest {
     @Provide
     Arbitrary<String> texts() {
         Arbitrary<String> words = Arbitraries.of(
-                "peg", "pegd", "1", "2345", "12", "14", "m", "28", "11214", "row", "rwo", "torn", "004711", "at", "0730",
-                "thanks", "0", "9", "40", "\n", ";", "-", "5", "7", "12.7", "yesterday", "\uD83C\uDF3C");
+                "peg",
+                "pegd",
+                "1",
+                "2345",
+                "12",
+                "14",
+                "m",
+                "28",
+                "11214",
+                "row",
+                "rwo",
+                "torn",
+                "004711",
+                "at",
+                "0730",
+                "thanks",
+                "0",
+                "9",
+                "40",
+                "\n",
+                ";",
+                "-",
+                "5",
+                "7",
+                "12.7",
+                "yesterday",
+                "\uD83C\uDF3C");
         return Arbitraries.oneOf(
                 words.list().ofMaxSize(7).map(list -> String.join(" ", list)),
                 Arbitraries.strings().ofMaxLength(30));

@@ -85,6 +85,8 @@ final class Said {
             "unknown.row",
             "unknown.row.brief",
             "failed",
+            "voice.plant",
+            "voice.sires",
             "settled.read",
             "settled.read.brief",
             "settled.nothing",

@@ -94,11 +94,8 @@ public class Boards {
         Questions.Sorted sorted = questions.about(
                 farm, rounds.stream().map(one -> one.round().id()).toList());
         List<BoardRow> rows = rounds.stream()
-                .map(one -> row(
-                        one.planting(),
-                        one.round(),
-                        RoundQuestions.of(one.round(), settings, uses, known),
-                        sorted))
+                .map(one ->
+                        row(one.planting(), one.round(), RoundQuestions.of(one.round(), settings, uses, known), sorted))
                 .sorted(Comparator.comparing(row -> Integer.valueOf(row.row())))
                 .toList();
         return new Board(

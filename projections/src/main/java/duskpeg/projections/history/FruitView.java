@@ -95,5 +95,10 @@ public record FruitView(
      */
     @JsonInclude(JsonInclude.Include.NON_NULL)
     public record PutRight(
-            String how, String by, @Nullable String name, OffsetDateTime at, @Nullable String sent, String text) {}
+            String how,
+            String by,
+            @Nullable String name,
+            OffsetDateTime at,
+            @Nullable String sent,
+            String text) {}
 }

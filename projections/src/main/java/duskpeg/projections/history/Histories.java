@@ -78,8 +78,8 @@ public class Histories {
             return List.of();
         }
         List<TieNumber> ties = last.stream().map(FruitId::tie).toList();
-        List<String> subjects = new ArrayList<>(
-                jdbc.sql("select distinct round from history_tie where farm = :farm and tie in (:ties)")
+        List<String> subjects =
+                new ArrayList<>(jdbc.sql("select distinct round from history_tie where farm = :farm and tie in (:ties)")
                         .param("farm", farm.value())
                         .param("ties", ties.stream().map(TieNumber::digits).toList())
                         .query(String.class)

@@ -110,7 +110,8 @@ public record Inbox(
      * @param heard when it was heard, farm time
      */
     @JsonInclude(JsonInclude.Include.NON_NULL)
-    public record SourceView(String text, Who from, @Nullable String words, OffsetDateTime heard) {}
+    public record SourceView(
+            String text, Who from, @Nullable String words, OffsetDateTime heard) {}
 
     /**
      * Something that was settled.

@@ -172,8 +172,7 @@ class InboxController {
                 .filter(one -> one.recordsNothing() && one.word().equals(how))
                 .findFirst()
                 .orElseThrow(() -> new ResponseStatusException(HttpStatus.BAD_REQUEST, "no such reason"));
-        Result result = send(
-                new Settle.Nothing(parsed(() -> new TextId(id, text)), line, why, worker(id, by), now()));
+        Result result = send(new Settle.Nothing(parsed(() -> new TextId(id, text)), line, why, worker(id, by), now()));
         return back(farm, by, result, back);
     }
 

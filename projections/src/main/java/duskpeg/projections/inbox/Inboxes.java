@@ -145,9 +145,7 @@ public class Inboxes {
                 waitingTexts.count(farm) + questions.size(),
                 waitingTexts.of(farm, MOST).stream().map(writer::waiting).toList(),
                 questions,
-                index.lastSettled(farm, LAST_SETTLED).stream()
-                        .map(writer::done)
-                        .toList());
+                index.lastSettled(farm, LAST_SETTLED).stream().map(writer::done).toList());
     }
 
     /** The open questions, each once: one about a tie may be asked of a round and of a fruit. */
@@ -155,8 +153,8 @@ public class Inboxes {
         List<Asked> asked = new ArrayList<>();
         boards.asked(farm, MORNINGS).forEach(one -> asked.add(new Asked(one.round(), one.question())));
         histories.asked(farm, FRUIT).forEach(one -> asked.add(new Asked(one.fruit(), one.question())));
-        Settlements settlements = index.settlements(
-                farm, asked.stream().map(Asked::subject).collect(Collectors.toSet()));
+        Settlements settlements =
+                index.settlements(farm, asked.stream().map(Asked::subject).collect(Collectors.toSet()));
         Set<Object> seen = new HashSet<>();
         return asked.stream()
                 .filter(one -> settlements.of(one.subject(), one.question()).isEmpty())
@@ -226,7 +224,8 @@ public class Inboxes {
         /** Words that were put right are shown as the worker's: she is the one to ask. */
         private SourceView source(Known source) {
             Optional<WorkerId> by = Optional.ofNullable(index.readings(
-                                    source.text().id().farm(), List.of(source.text().id()))
+                                    source.text().id().farm(),
+                                    List.of(source.text().id()))
                             .get(source.text().id()))
                     .flatMap(settled -> Optional.ofNullable(settled.worker()))
                     .or(source::worker);
@@ -274,14 +273,12 @@ public class Inboxes {
             String read = settled.how() == How.READ_SO && settled.reading() != null
                     ? " read as " + quoted(settled.reading())
                     : "";
-            return whose + ", " + quoted(settled.text())
-                    + (settled.line() > 1 ? ", line " + settled.line() : "") + read;
+            return whose + ", " + quoted(settled.text()) + (settled.line() > 1 ? ", line " + settled.line() : "")
+                    + read;
         }
 
         private String quoted(TextId text) {
-            return kept(text)
-                    .map(known -> "“" + known.text().words() + "”")
-                    .orElse("words no longer kept");
+            return kept(text).map(known -> "“" + known.text().words() + "”").orElse("words no longer kept");
         }
     }
 }
