@@ -105,8 +105,6 @@ final class Said {
             "voice.help",
             "voice.silence",
             "voice.row",
-            "voice.plant",
-            "voice.sires",
             "voice.flowers",
             "voice.fruit",
             "voice.males",
