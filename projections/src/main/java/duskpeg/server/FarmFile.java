@@ -1,7 +1,9 @@
 package duskpeg.server;
 
 import com.fasterxml.jackson.databind.DeserializationFeature;
+import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ObjectNode;
 import com.fasterxml.jackson.datatype.jsr310.JavaTimeModule;
 import duskpeg.core.crew.People;
 import duskpeg.core.crew.People.Person;
@@ -11,6 +13,7 @@ import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.farm.FarmSettings;
+import duskpeg.core.farm.Place;
 import duskpeg.core.fieldbook.FieldBook;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.Planting;
@@ -50,6 +53,7 @@ final class FarmFile {
      *
      * @param farm the farm's id
      * @param zone its time zone; left out for the server's own
+     * @param place where it is, for its sun; may be left out
      */
     record Form(
             String farm,
@@ -57,6 +61,7 @@ final class FarmFile {
             LocalTime target,
             LocalTime limit,
             int tieWidth,
+            @Nullable Place place,
             List<PlantingForm> plantings,
             List<WorkerForm> workers) {}
 
@@ -77,14 +82,18 @@ final class FarmFile {
     void enter(Resource file) throws IOException {
         Form form;
         try (InputStream in = file.getInputStream()) {
-            form = json.readValue(in, Form.class);
+            JsonNode written = json.readTree(in);
+            if (written instanceof ObjectNode fields && !fields.has("place")) {
+                fields.putNull("place");
+            }
+            form = json.treeToValue(written, Form.class);
         }
         FarmId farm = new FarmId(form.farm());
         Instant now = clock.instant();
         List<FarmEvent> events = new ArrayList<>();
         ZoneId zone = form.zone() == null ? ZoneId.systemDefault() : form.zone();
-        events.add(
-                new FarmEvent.Opened(farm, new FarmSettings(zone, form.target(), form.limit(), form.tieWidth()), now));
+        events.add(new FarmEvent.Opened(
+                farm, new FarmSettings(zone, form.target(), form.limit(), form.tieWidth(), form.place()), now));
         form.plantings().forEach(planting -> events.add(new FarmEvent.LaidOut(farm, planting(farm, planting), now)));
         for (WorkerForm worker : form.workers()) {
             WorkerId id = new WorkerId(farm, worker.worker());

@@ -8,6 +8,7 @@ import duskpeg.projections.board.BoardStream.Encoder;
 import duskpeg.projections.board.BoardStream.Sent;
 import duskpeg.projections.board.BoardStream.Watched;
 import duskpeg.projections.farm.CurrentFarm;
+import duskpeg.projections.window.Windows;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.LocalDate;
@@ -34,6 +35,7 @@ class BoardController {
     private final Boards boards;
     private final BoardStream stream;
     private final CurrentFarm current;
+    private final Windows windows;
     private final Clock clock;
     private final Encoder json;
     private final Encoder html;
@@ -42,12 +44,14 @@ class BoardController {
             Boards boards,
             BoardStream stream,
             CurrentFarm current,
+            Windows windows,
             Clock clock,
             ObjectMapper mapper,
             ITemplateEngine templates) {
         this.boards = boards;
         this.stream = stream;
         this.current = current;
+        this.windows = windows;
         this.clock = clock;
         this.json = new JsonEncoder(mapper);
         this.html = new HtmlEncoder(templates);
@@ -58,7 +62,9 @@ class BoardController {
             @RequestParam(required = false) @Nullable String farm,
             @RequestParam(required = false) @DateTimeFormat(iso = ISO.DATE) @Nullable LocalDate morning,
             Model model) {
-        model.addAttribute("board", board(farm, morning));
+        Board board = board(farm, morning);
+        model.addAttribute("board", board);
+        model.addAttribute("window", windows.window(current.farm(farm), board.morning()));
         return "board";
     }
 
