@@ -36,7 +36,8 @@ class BoundariesTest {
         "duskpeg.core.crew..",
         "duskpeg.core.ledger..",
         "duskpeg.core.purity..",
-        "duskpeg.core.window.."
+        "duskpeg.core.window..",
+        "duskpeg.core.forecast.."
     };
 
     private static final JavaClasses CORE = new ClassFileImporter()
@@ -63,7 +64,8 @@ class BoundariesTest {
                                 "java.nio.charset..",
                                 "java.security..",
                                 "org.jspecify.annotations..",
-                                "org.shredzone.commons.suncalc.."))
+                                "org.shredzone.commons.suncalc..",
+                                "org.apache.commons.statistics.."))
                         .or(alwaysPrimitive()));
     }
 
