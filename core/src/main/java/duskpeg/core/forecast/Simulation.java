@@ -38,6 +38,7 @@ final class Simulation {
     private final Quantiles[] own;
     private final Silence[] silences;
     private final double stopped;
+    private final double usualWait;
     private final double start;
     private final boolean begun;
 
@@ -94,6 +95,7 @@ final class Simulation {
         silences = new Silence[workers.size()];
         double allSilent = 1;
         int reporting = 0;
+        double gaps = 0;
         for (int w = 0; w < own.length; w++) {
             Worker worker = workers.get(w);
             own[w] = Quantiles.gamma(worker.shape() + worker.flowers() / assume.clumping());
@@ -101,8 +103,10 @@ final class Simulation {
             if (worker.last() != null && silences[w].working() > silences[w].left()) {
                 allSilent *= silences[w].usual();
                 reporting++;
+                gaps += worker.gap();
             }
         }
+        usualWait = reporting == 0 ? 0 : gaps / reporting / reporting;
         double prior = assume.stopNow();
         stopped = reporting < 2 ? 0 : prior / (prior + (1 - prior) * allSilent);
     }
@@ -238,7 +242,10 @@ final class Simulation {
                     shortest = Math.min(shortest, silences[w].hours());
                 }
             }
-            stopFrom = already ? -shortest * all(2) : -Math.log(all(2)) / assume.stopPerHour();
+            // Had they gone on for long after the last report of anybody, there would have been another.
+            stopFrom = already
+                    ? -shortest + Math.min(shortest, -Math.log(all(2)) * usualWait)
+                    : -Math.log(all(2)) / assume.stopPerHour();
             // A stop has no memory: however long it lasted, it goes on as if it had begun now.
             stopUntil = (already ? 0 : stopFrom) + length;
         }
@@ -287,7 +294,8 @@ final class Simulation {
                     from[w] = -silence.hours();
                 } else {
                     from[w] = -silence.hours();
-                    until[w] = -silence.hours() * one(w, 5);
+                    // Had she gone on for long after her last report, there would have been another.
+                    until[w] = from[w] + Math.min(silence.hours(), -Math.log(one(w, 5)) * worker.gap() / 2);
                 }
             }
         }

@@ -208,6 +208,15 @@ class ForecasterTest {
     }
 
     @Test
+    void whoLeftDidNotGoOnInSilence() {
+        // Half an hour's work was left at 07:00, two hours ago, and she used to report every quarter of an hour.
+        say(row("12").pegged(42).at("17:10")).works("w1", "12", 6, 15, "06:00", "07:00");
+
+        assertThat(forecast("09:00", "w1").row(id("12")).orElseThrow().finish().byLimit())
+                .isLessThan(0.5);
+    }
+
+    @Test
     void aStopOfAllIsNotTakenForSlowness() {
         // 24 flowers an hour each, but for 45 minutes of rain, after which one batch was reported.
         say(row("12").pegged(99).at("17:10"), row("13").pegged(99).at("17:10"));

@@ -113,7 +113,7 @@ record ForecastView(
         /** Nothing that lies ahead is certain, so neither 0 nor 100 is said. */
         private static String percent(double chance) {
             long hundredths = Math.round(100 * chance);
-            return hundredths < 1 ? "under 1%" : hundredths > 99 ? "over 99%" : hundredths + "%";
+            return hundredths < 1 ? "<1%" : hundredths > 99 ? ">99%" : hundredths + "%";
         }
 
         private static String clock(OffsetDateTime at) {
