@@ -2,7 +2,9 @@ package duskpeg.server;
 
 import com.fasterxml.jackson.annotation.JsonCreator;
 import com.fasterxml.jackson.databind.DeserializationFeature;
+import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ObjectNode;
 import com.fasterxml.jackson.datatype.jsr310.JavaTimeModule;
 import duskpeg.core.act.FieldEvent;
 import duskpeg.core.crew.CustodyEvent;
@@ -14,6 +16,7 @@ import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.farm.FarmSettings;
+import duskpeg.core.farm.Place;
 import duskpeg.core.fieldbook.FieldBook;
 import duskpeg.core.fruit.Numbering;
 import duskpeg.core.fruit.TieNumber;
@@ -57,6 +60,7 @@ final class FarmFile {
      *
      * @param farm the farm's id
      * @param zone its time zone; left out for the server's own
+     * @param place where it is, for its sun; may be left out
      */
     record Form(
             String farm,
@@ -64,6 +68,7 @@ final class FarmFile {
             LocalTime target,
             LocalTime limit,
             int tieWidth,
+            @Nullable Place place,
             List<PlantingForm> plantings,
             List<WorkerForm> workers) {}
 
@@ -100,14 +105,18 @@ final class FarmFile {
     void enter(Resource file) throws IOException {
         Form form;
         try (InputStream in = file.getInputStream()) {
-            form = json.readValue(in, Form.class);
+            JsonNode written = json.readTree(in);
+            if (written instanceof ObjectNode fields && !fields.has("place")) {
+                fields.putNull("place");
+            }
+            form = json.treeToValue(written, Form.class);
         }
         FarmId farm = new FarmId(form.farm());
         Instant now = clock.instant();
         List<FieldEvent> events = new ArrayList<>();
         ZoneId zone = form.zone() == null ? ZoneId.systemDefault() : form.zone();
-        events.add(
-                new FarmEvent.Opened(farm, new FarmSettings(zone, form.target(), form.limit(), form.tieWidth()), now));
+        events.add(new FarmEvent.Opened(
+                farm, new FarmSettings(zone, form.target(), form.limit(), form.tieWidth(), form.place()), now));
         form.plantings().forEach(planting -> events.add(new FarmEvent.LaidOut(farm, planting(farm, planting), now)));
         for (WorkerForm worker : form.workers()) {
             WorkerId id = new WorkerId(farm, worker.worker());

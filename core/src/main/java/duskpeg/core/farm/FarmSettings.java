@@ -5,6 +5,7 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.time.LocalTime;
 import java.time.ZoneId;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A farm's own rules. The hours are the farm's, not biology: by late morning opening, pollen and cool air run out.
@@ -13,8 +14,14 @@ import java.time.ZoneId;
  * @param target when the morning's work should be finished, farm time
  * @param limit the cut-off, farm time, before noon and not before the target
  * @param tieWidth how many digits its tie numbers have
+ * @param place where it is; null where the farm did not say
  */
-public record FarmSettings(ZoneId zone, LocalTime target, LocalTime limit, int tieWidth) {
+public record FarmSettings(
+        ZoneId zone,
+        LocalTime target,
+        LocalTime limit,
+        int tieWidth,
+        @Nullable Place place) {
 
     /**
      * @throws IllegalArgumentException if hours or width are out of their ranges
@@ -26,6 +33,11 @@ public record FarmSettings(ZoneId zone, LocalTime target, LocalTime limit, int t
         if (tieWidth < TieNumber.MIN_WIDTH || tieWidth > TieNumber.MAX_WIDTH) {
             throw new IllegalArgumentException("tie width " + tieWidth);
         }
+    }
+
+    /** The rules of a farm that did not say where it is. */
+    public FarmSettings(ZoneId zone, LocalTime target, LocalTime limit, int tieWidth) {
+        this(zone, target, limit, tieWidth, null);
     }
 
     /** When the work of that morning should be finished. */

@@ -11,6 +11,7 @@ import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.farm.FarmSettings;
+import duskpeg.core.farm.Place;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.fruit.TieUses;
 import duskpeg.core.planting.Planting;
@@ -25,6 +26,7 @@ import java.time.LocalDate;
 import java.time.LocalTime;
 import java.time.ZoneId;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Collection;
 import java.util.Comparator;
 import java.util.HashMap;
@@ -34,6 +36,7 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.stream.Stream;
+import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 
 /**
@@ -115,13 +118,17 @@ public final class Index {
 
     private void farm(FarmEvent.Opened opened) {
         FarmSettings settings = opened.settings();
-        jdbc.sql("insert into farm (farm, zone, target, cut_off, tie_width) values (?, ?, ?, ?, ?)")
-                .params(
+        Place place = settings.place();
+        jdbc.sql("insert into farm (farm, zone, target, cut_off, tie_width, latitude, longitude)"
+                        + " values (?, ?, ?, ?, ?, ?, ?)")
+                .params(Arrays.asList(
                         opened.farm().value(),
                         settings.zone().getId(),
                         settings.target().toString(),
                         settings.limit().toString(),
-                        settings.tieWidth())
+                        settings.tieWidth(),
+                        place == null ? null : place.latitude(),
+                        place == null ? null : place.longitude()))
                 .update();
     }
 
@@ -208,15 +215,20 @@ public final class Index {
      * @throws java.util.NoSuchElementException if there is no such farm
      */
     public FarmSettings settings(FarmId farm) {
-        return jdbc.sql("select zone, target, cut_off, tie_width from farm where farm = ?")
+        return jdbc.sql("select zone, target, cut_off, tie_width, latitude, longitude from farm where farm = ?")
                 .param(farm.value())
                 .query((row, number) -> new FarmSettings(
                         ZoneId.of(row.getString(1)),
                         LocalTime.parse(row.getString(2)),
                         LocalTime.parse(row.getString(3)),
-                        row.getInt(4)))
+                        row.getInt(4),
+                        place(row.getObject(5, Double.class), row.getObject(6, Double.class))))
                 .optional()
                 .orElseThrow();
+    }
+
+    private static @Nullable Place place(@Nullable Double latitude, @Nullable Double longitude) {
+        return latitude == null || longitude == null ? null : new Place(latitude, longitude);
     }
 
     /** The plantings with their rows, rows by number. */

@@ -28,7 +28,7 @@ public final class EventTypes {
 
     /** Every event type, in the order of the work. */
     public static final List<EventType> ALL = List.of(
-            new EventType("farm-opened", "1", FarmEvent.Opened.class),
+            new EventType("farm-opened", "2", FarmEvent.Opened.class),
             new EventType("planting-laid-out", "1", FarmEvent.LaidOut.class),
             new EventType("worker-enrolled", "1", FarmEvent.Enrolled.class),
             new EventType("strip-issued", "2", CustodyEvent.StripIssued.class),

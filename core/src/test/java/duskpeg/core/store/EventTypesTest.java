@@ -25,6 +25,8 @@ import duskpeg.core.crew.Entered;
 import duskpeg.core.crew.Role;
 import duskpeg.core.crew.Strip;
 import duskpeg.core.farm.FarmEvent;
+import duskpeg.core.farm.FarmSettings;
+import duskpeg.core.farm.Place;
 import duskpeg.core.fruit.Numbering;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.Planting;
@@ -67,7 +69,18 @@ class EventTypesTest {
     /** The events in the files, by file: name, revision, and where a type has several forms, which. */
     private static Map<String, FieldEvent> stored() {
         Map<String, FieldEvent> stored = new LinkedHashMap<>();
-        stored.put("farm-opened-1", new FarmEvent.Opened(HILL, SETTINGS, SET_UP));
+        stored.put("farm-opened-2", new FarmEvent.Opened(HILL, SETTINGS, SET_UP));
+        stored.put(
+                "farm-opened-2.with-a-place",
+                new FarmEvent.Opened(
+                        HILL,
+                        new FarmSettings(
+                                SETTINGS.zone(),
+                                SETTINGS.target(),
+                                SETTINGS.limit(),
+                                SETTINGS.tieWidth(),
+                                new Place(51.5, -1.25)),
+                        SET_UP));
         stored.put(
                 "planting-laid-out-1",
                 new FarmEvent.LaidOut(
@@ -208,7 +221,8 @@ class EventTypesTest {
                     && !file.endsWith(".by-plant")
                     && !file.endsWith(".of-a-line")
                     && !file.endsWith(".entered")
-                    && !file.endsWith(".printed")) {
+                    && !file.endsWith(".printed")
+                    && !file.endsWith(".with-a-place")) {
                 older.put(earlier, event);
             }
         });

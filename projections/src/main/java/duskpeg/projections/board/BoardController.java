@@ -3,17 +3,21 @@ package duskpeg.projections.board;
 import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import duskpeg.core.farm.FarmId;
+import duskpeg.core.fieldbook.Index;
 import duskpeg.projections.board.Board.BoardRow;
 import duskpeg.projections.board.BoardStream.Encoder;
 import duskpeg.projections.board.BoardStream.Sent;
 import duskpeg.projections.board.BoardStream.Watched;
 import duskpeg.projections.farm.CurrentFarm;
+import duskpeg.projections.window.Windows;
 import java.time.Clock;
 import java.time.Duration;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Locale;
 import java.util.Set;
+import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 import org.springframework.format.annotation.DateTimeFormat;
 import org.springframework.format.annotation.DateTimeFormat.ISO;
@@ -34,6 +38,9 @@ class BoardController {
     private final Boards boards;
     private final BoardStream stream;
     private final CurrentFarm current;
+    private final Windows windows;
+    private final Forecasts forecasts;
+    private final Index index;
     private final Clock clock;
     private final Encoder json;
     private final Encoder html;
@@ -42,15 +49,21 @@ class BoardController {
             Boards boards,
             BoardStream stream,
             CurrentFarm current,
+            Windows windows,
+            Forecasts forecasts,
+            Index index,
             Clock clock,
             ObjectMapper mapper,
             ITemplateEngine templates) {
         this.boards = boards;
         this.stream = stream;
         this.current = current;
+        this.windows = windows;
+        this.forecasts = forecasts;
+        this.index = index;
         this.clock = clock;
         this.json = new JsonEncoder(mapper);
-        this.html = new HtmlEncoder(templates);
+        this.html = new HtmlEncoder(templates, this::forecast);
     }
 
     @GetMapping("/board")
@@ -58,7 +71,10 @@ class BoardController {
             @RequestParam(required = false) @Nullable String farm,
             @RequestParam(required = false) @DateTimeFormat(iso = ISO.DATE) @Nullable LocalDate morning,
             Model model) {
-        model.addAttribute("board", board(farm, morning));
+        Board board = board(farm, morning);
+        model.addAttribute("board", board);
+        model.addAttribute("forecast", forecast(board));
+        model.addAttribute("window", windows.window(current.farm(farm), board.morning()));
         return "board";
     }
 
@@ -68,6 +84,24 @@ class BoardController {
             @RequestParam(required = false) @Nullable String farm,
             @RequestParam(required = false) @DateTimeFormat(iso = ISO.DATE) @Nullable LocalDate morning) {
         return board(farm, morning);
+    }
+
+    /** When each row and the whole morning are expected to be finished. */
+    @GetMapping("/api/forecast")
+    @ResponseBody
+    ForecastView forecast(
+            @RequestParam(required = false) @Nullable String farm,
+            @RequestParam(required = false) @DateTimeFormat(iso = ISO.DATE) @Nullable LocalDate morning) {
+        FarmId id = current.farm(farm);
+        return forecast(id, current.morning(id, morning), clock.instant());
+    }
+
+    private ForecastView forecast(Board board) {
+        return forecast(new FarmId(board.farm()), board.morning(), board.now().toInstant());
+    }
+
+    private ForecastView forecast(FarmId farm, LocalDate morning, Instant now) {
+        return ForecastView.of(farm, forecasts.forecast(farm, morning, now), index.settings(farm));
     }
 
     /** Events {@code snapshot} with a whole board, and {@code row} with each row that changed since. */
@@ -122,12 +156,13 @@ class BoardController {
         }
     }
 
-    private record HtmlEncoder(ITemplateEngine templates) implements Encoder {
+    private record HtmlEncoder(ITemplateEngine templates, Function<Board, ForecastView> forecasts) implements Encoder {
 
         @Override
         public List<Sent> snapshot(Board board) {
             Context context = new Context(Locale.ENGLISH);
             context.setVariable("board", board);
+            context.setVariable("forecast", forecasts.apply(board));
             return List.of(new Sent("board", templates.process("board", Set.of("live"), context)));
         }
 

@@ -4,6 +4,7 @@ import duskpeg.core.act.Act;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fieldbook.Index;
+import duskpeg.core.forecast.Morning;
 import duskpeg.core.fruit.TieUses;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.RowId;
@@ -125,6 +126,30 @@ public class Boards {
                 .param(farm.value())
                 .query(Long.class)
                 .single();
+    }
+
+    /** The rounds of a morning, a round for each row, in the order in which the rows lie. */
+    Morning morning(FarmId farm, LocalDate morning) {
+        Map<String, List<Act>> acts = acts(farm, morning);
+        return new Morning(
+                morning,
+                index.plantings(farm).stream()
+                        .flatMap(planting -> planting.rows().stream())
+                        .sorted(Comparator.comparing(
+                                row -> Integer.valueOf(row.id().label())))
+                        .map(row -> Round.of(
+                                new RoundId(row.id(), morning),
+                                acts.getOrDefault(row.id().label(), List.of())))
+                        .toList());
+    }
+
+    /** The latest mornings before that one of which anything was reported, latest first. */
+    List<LocalDate> morningsBefore(FarmId farm, LocalDate morning, int most) {
+        return jdbc.sql("select distinct morning from board_act where farm = ? and morning < ?"
+                        + " order by morning desc fetch first " + most + " rows only")
+                .params(farm.value(), morning)
+                .query(LocalDate.class)
+                .list();
     }
 
     private Map<String, List<Act>> acts(FarmId farm, LocalDate morning) {

@@ -1,0 +1,456 @@
+package duskpeg.core.forecast;
+
+import duskpeg.core.crew.WorkerId;
+import duskpeg.core.forecast.Learnt.Worker;
+import duskpeg.core.planting.RowId;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+
+/**
+ * Plays the rest of a morning through, many times. Each time paces, silences and mishaps are drawn; then everybody works
+ * her row to its end and goes on to the next one that nobody works, and at last helps where most is left. Times are
+ * hours from now; what was done since somebody's last report lies before 0.
+ */
+final class Simulation {
+
+    private static final int NOWHERE = -1;
+    private static final int IDLE = -2;
+    private static final double NEVER = Double.POSITIVE_INFINITY;
+
+    /** How many gaps' worth of unreported work a worker may have in hand who reports as usual. */
+    private static final double GAPS_IN_HAND = 1.2;
+
+    // Dice, of which each worker and each row has its own.
+    private static final int OF_ALL = 8;
+    private static final int OF_ONE = 10;
+
+    private final Learnt learnt;
+    private final List<Worker> workers;
+    private final List<RowId> rows;
+    private final double[] units;
+    private final double[] ease;
+    private final Assumptions assume;
+    private final Dice dice;
+    private final Quantiles morning;
+    private final Quantiles[] own;
+    private final Silence[] silences;
+    private final double stopped;
+    private final double usualWait;
+    private final double start;
+    private final boolean begun;
+
+    /** The times of each row in each draw. */
+    static final class Result {
+
+        private final double[][] finished;
+        private final Map<WorkerId, RowId> placed;
+
+        private Result(double[][] finished, Map<WorkerId, RowId> placed) {
+            this.finished = finished;
+            this.placed = Map.copyOf(placed);
+        }
+
+        /** When that row is finished, in hours from now, by draw. */
+        double[] finished(int row) {
+            return finished[row].clone();
+        }
+
+        /** Where everybody who has reported, or was moved, is taken to be now. */
+        Map<WorkerId, RowId> placed() {
+            return placed;
+        }
+    }
+
+    /**
+     * What a worker's silence means: chances that she works and reports as usual, works and her texts are late, or has
+     * left. They add up to 1.
+     *
+     * @param hours how long she has been silent; since the work began, where she has not reported
+     * @param usual how likely so long a silence is for somebody who is at work
+     */
+    private record Silence(double hours, double working, double late, double left, double usual) {}
+
+    Simulation(
+            Learnt learnt,
+            List<RowId> rows,
+            double[] units,
+            Instant now,
+            Instant target,
+            Assumptions assume,
+            Dice dice) {
+        this.learnt = learnt;
+        this.workers = learnt.workers();
+        this.rows = rows;
+        this.units = units;
+        this.assume = assume;
+        this.dice = dice;
+        ease = rows.stream().mapToDouble(learnt::easeOf).toArray();
+        morning = Quantiles.gamma(learnt.morningShape());
+        begun = !learnt.today().isEmpty();
+        start = Stretch.hours(now, begun ? learnt.today().get(0).done().minus(assume.gap()) : learnt.start(target));
+        own = new Quantiles[workers.size()];
+        silences = new Silence[workers.size()];
+        double allSilent = 1;
+        int reporting = 0;
+        double gaps = 0;
+        for (int w = 0; w < own.length; w++) {
+            Worker worker = workers.get(w);
+            own[w] = Quantiles.gamma(worker.shape() + worker.flowers() / assume.clumping());
+            silences[w] = silence(worker, now);
+            if (worker.last() != null && silences[w].working() > silences[w].left()) {
+                allSilent *= silences[w].usual();
+                reporting++;
+                gaps += worker.gap();
+            }
+        }
+        usualWait = reporting == 0 ? 0 : gaps / reporting / reporting;
+        double prior = assume.stopNow();
+        stopped = reporting < 2 ? 0 : prior / (prior + (1 - prior) * allSilent);
+    }
+
+    private Silence silence(Worker worker, Instant now) {
+        Work last = worker.last();
+        if (last == null) {
+            double silent = begun ? Math.max(0, -start - hours(assume.lateness())) : 0;
+            double usual = (1 - worker.lateTexts()) * unreported(silent, worker.gap()) + late(worker, silent);
+            double there = worker.attendance() * usual / (worker.attendance() * usual + 1 - worker.attendance());
+            return new Silence(Math.max(0, -start), there, 0, 1 - there, usual);
+        }
+        double silent = Math.max(0, Stretch.hours(last.done(), now));
+        double gone = 1 - Math.exp(-assume.leavingPerHour() * silent);
+        double working = (1 - gone) * (1 - worker.lateTexts()) * unreported(silent, worker.gap());
+        double late = (1 - gone) * late(worker, silent);
+        double all = working + late + gone;
+        return new Silence(silent, working / all, late / all, gone / all, all);
+    }
+
+    private double late(Worker worker, double silent) {
+        return worker.lateTexts() * unreported(silent, worker.gap() + hours(assume.lateBy()));
+    }
+
+    /** Chance that no report has come after so long: gaps are gamma distributed with shape 2. */
+    private static double unreported(double silent, double gap) {
+        double gaps = 2 * silent / gap;
+        return (1 + gaps) * Math.exp(-gaps);
+    }
+
+    /** Chance that she is at work. */
+    double here(Worker worker) {
+        Silence silence = silences[workers.indexOf(worker)];
+        return stopped + (1 - stopped) * (silence.working() + silence.late());
+    }
+
+    /** Flowers an hour, on average. */
+    double meanPace(Worker worker) {
+        return pace(worker, learnt.morningMean(), 1);
+    }
+
+    private double pace(Worker worker, double factor, double chance) {
+        double flowers = worker.flowers() / assume.clumping();
+        double hours = worker.hours() / assume.clumping();
+        return chance * (worker.shape() + flowers) / (worker.shape() / (factor * worker.usual()) + hours);
+    }
+
+    Result run(Map<WorkerId, RowId> moved) {
+        int[] place = new int[workers.size()];
+        boolean[] isMoved = new boolean[workers.size()];
+        Map<WorkerId, RowId> placed = new HashMap<>();
+        Map<RowId, Integer> index = new HashMap<>();
+        for (int r = 0; r < rows.size(); r++) {
+            index.put(rows.get(r), r);
+        }
+        for (int w = 0; w < place.length; w++) {
+            Worker worker = workers.get(w);
+            RowId to = moved.get(worker.id());
+            isMoved[w] = to != null && index.containsKey(to);
+            Work last = worker.last();
+            RowId row = isMoved[w] ? to : last == null ? null : last.row();
+            place[w] = row == null ? NOWHERE : index.getOrDefault(row, NOWHERE);
+            if (row != null && (isMoved[w] || silences[w].left() < 0.5)) {
+                placed.put(worker.id(), row);
+            }
+        }
+        double[][] finished = new double[rows.size()][Forecaster.DRAWS];
+        Play play = new Play(place, isMoved);
+        for (int draw = 0; draw < Forecaster.DRAWS; draw++) {
+            play.through(draw);
+            for (int r = 0; r < finished.length; r++) {
+                finished[r][draw] = play.done[r];
+            }
+        }
+        return new Result(finished, placed);
+    }
+
+    private static double hours(Duration duration) {
+        return duration.toSeconds() / 3600.0;
+    }
+
+    /** One morning, played through; its arrays are used again for the next. */
+    private final class Play {
+
+        private final int[] place;
+        private final boolean[] moved;
+        private final int[] at = new int[workers.size()];
+        private final double[] rate = new double[workers.size()];
+        private final double[] from = new double[workers.size()];
+        private final double[] until = new double[workers.size()];
+        private final double[] left = new double[rows.size()];
+        private final double[] speed = new double[rows.size()];
+        private final int[] hands = new int[rows.size()];
+        private final double[] done = new double[rows.size()];
+        private final int[] busy = new int[rows.size()];
+        private int busyRows;
+        private int draw;
+        private int unfinished;
+        private double stopFrom;
+        private double stopUntil;
+
+        Play(int[] place, boolean[] moved) {
+            this.place = place;
+            this.moved = moved;
+        }
+
+        private double all(int die) {
+            return dice.at(draw, die);
+        }
+
+        private double one(int worker, int die) {
+            return dice.at(draw, OF_ALL + worker * OF_ONE + die);
+        }
+
+        private double row(int row, int die) {
+            return dice.at(draw, OF_ALL + (workers.size() + row) * OF_ONE + die);
+        }
+
+        void through(int number) {
+            draw = number;
+            drawStop();
+            drawRows();
+            drawWorkers();
+            play();
+        }
+
+        private void drawStop() {
+            boolean already = all(0) < stopped;
+            double length = -Math.log(all(1)) * hours(assume.stop());
+            double shortest = NEVER;
+            for (int w = 0; w < silences.length; w++) {
+                if (workers.get(w).last() != null) {
+                    shortest = Math.min(shortest, silences[w].hours());
+                }
+            }
+            // Had they gone on for long after the last report of anybody, there would have been another.
+            stopFrom = already
+                    ? -shortest + Math.min(shortest, -Math.log(all(2)) * usualWait)
+                    : -Math.log(all(2)) / assume.stopPerHour();
+            // A stop has no memory: however long it lasted, it goes on as if it had begun now.
+            stopUntil = (already ? 0 : stopFrom) + length;
+        }
+
+        private void drawRows() {
+            unfinished = 0;
+            busyRows = 0;
+            for (int r = 0; r < left.length; r++) {
+                done[r] = units[r] > 0 ? NEVER : 0;
+                unfinished += units[r] > 0 ? 1 : 0;
+                hands[r] = 0;
+                speed[r] = 0;
+                double spread = Math.sqrt(assume.rowSpread() * assume.rowSpread()
+                        + assume.flowerSpread() * assume.flowerSpread() / Math.max(1, units[r]));
+                left[r] = units[r] * ease[r] * Math.exp(spread * Quantiles.NORMAL.at(row(r, 0)) - spread * spread / 2);
+            }
+        }
+
+        private void drawWorkers() {
+            double factor = learnt.morningMean() * morning.at((draw + 0.5) / Forecaster.DRAWS);
+            // A morning that is slower or faster than usual so far may stay so or become like others.
+            double back =
+                    -assume.reverting() * learnt.familiarity() * Dice.even(draw, 3) * Math.log(learnt.morningMean());
+            double shared = back + assume.sharedDrift() * Quantiles.NORMAL.at(Dice.even(draw, 2));
+            for (int w = 0; w < rate.length; w++) {
+                Worker worker = workers.get(w);
+                Silence silence = silences[w];
+                at[w] = NOWHERE;
+                rate[w] = pace(worker, factor, own[w].at(one(w, 0)))
+                        * Math.exp(shared + assume.ownDrift() * Quantiles.NORMAL.at(one(w, 1)));
+                double in = GAPS_IN_HAND * worker.gap();
+                double state = one(w, 2);
+                until[w] = -Math.log(one(w, 3)) / assume.leavingPerHour();
+                if (moved[w]) {
+                    from[w] = 0;
+                } else if (worker.last() == null) {
+                    double arrival = start - Math.log(one(w, 4)) * hours(assume.lateness());
+                    from[w] = Math.max(-in, begun ? arrival : Math.max(arrival, -in * one(w, 5)));
+                    until[w] = state < silence.working() ? Math.max(0, from[w]) + until[w] : NEVER;
+                    from[w] = state < silence.working() ? from[w] : NEVER;
+                } else if (stopFrom < 0) {
+                    from[w] = -silence.hours();
+                } else if (state < silence.working()) {
+                    from[w] = -Math.min(silence.hours(), in);
+                } else if (state < silence.working() + silence.late()) {
+                    from[w] = -silence.hours();
+                } else {
+                    from[w] = -silence.hours();
+                    // Had she gone on for long after her last report, there would have been another.
+                    until[w] = from[w] + Math.min(silence.hours(), -Math.log(one(w, 5)) * worker.gap() / 2);
+                }
+            }
+        }
+
+        private void play() {
+            double t = NEVER;
+            for (double begin : from) {
+                t = Math.min(t, begin);
+            }
+            double change = t;
+            while (unfinished > 0 && t < NEVER) {
+                if (t >= change) {
+                    arriveAndLeave(t);
+                    change = nextChange(t);
+                }
+                double next = change;
+                int first = NOWHERE;
+                if (t < stopFrom || t >= stopUntil) {
+                    for (int b = 0; b < busyRows; b++) {
+                        int r = busy[b];
+                        if (t + left[r] / speed[r] <= next) {
+                            next = t + left[r] / speed[r];
+                            first = r;
+                        }
+                    }
+                    if (next < NEVER) {
+                        for (int b = 0; b < busyRows; b++) {
+                            left[busy[b]] -= speed[busy[b]] * (next - t);
+                        }
+                    }
+                }
+                t = next;
+                if (first != NOWHERE) {
+                    finish(first, t);
+                }
+            }
+        }
+
+        private double nextChange(double t) {
+            double next = NEVER;
+            for (int w = 0; w < from.length; w++) {
+                next = from[w] > t ? Math.min(next, from[w]) : next;
+                next = until[w] > t && from[w] < until[w] ? Math.min(next, until[w]) : next;
+            }
+            next = stopFrom > t ? Math.min(next, stopFrom) : next;
+            return stopUntil > t ? Math.min(next, stopUntil) : next;
+        }
+
+        private void arriveAndLeave(double t) {
+            boolean somebodyLeft = false;
+            for (int w = 0; w < at.length; w++) {
+                if (from[w] <= t && t < until[w] && at[w] == NOWHERE) {
+                    if (place[w] != NOWHERE && left[place[w]] > 0 && done[place[w]] == NEVER) {
+                        go(w, place[w]);
+                    } else {
+                        goOn(w, place[w]);
+                    }
+                } else if (t >= until[w] && at[w] != NOWHERE) {
+                    leave(w);
+                    from[w] = NEVER;
+                    somebodyLeft = true;
+                }
+            }
+            if (somebodyLeft) {
+                for (int w = 0; w < at.length; w++) {
+                    if (at[w] == IDLE) {
+                        goOn(w, NOWHERE);
+                    }
+                }
+            }
+        }
+
+        private void go(int w, int r) {
+            at[w] = r;
+            if (hands[r]++ == 0) {
+                busy[busyRows++] = r;
+            }
+            speed[r] += rate[w];
+        }
+
+        private void leave(int w) {
+            int r = at[w];
+            at[w] = NOWHERE;
+            if (r >= 0) {
+                speed[r] -= rate[w];
+                if (--hands[r] == 0) {
+                    speed[r] = 0;
+                    free(r);
+                }
+            }
+        }
+
+        private void free(int r) {
+            int b = 0;
+            while (busy[b] != r) {
+                b++;
+            }
+            busy[b] = busy[--busyRows];
+        }
+
+        private void finish(int r, double t) {
+            done[r] = t;
+            left[r] = 0;
+            unfinished--;
+            for (int w = 0; w < at.length; w++) {
+                if (at[w] == r) {
+                    leave(w);
+                    goOn(w, r);
+                }
+            }
+        }
+
+        /** Goes on to a row that nobody works, or to help where most is left for each. */
+        private void goOn(int w, int here) {
+            int unworked = 0;
+            int next = NOWHERE;
+            for (int r = 0; r < left.length; r++) {
+                if (done[r] == NEVER && hands[r] == 0) {
+                    unworked++;
+                    if (next == NOWHERE || Math.abs(r - here) < Math.abs(next - here)) {
+                        next = r;
+                    }
+                }
+            }
+            if (unworked > 0) {
+                int turn = Math.max(0, here);
+                if (here == NOWHERE || one(w, 6 + turn % 3) > assume.nearest()) {
+                    next = pick((int) (unworked
+                            * dice.at(
+                                    draw, OF_ALL + (workers.size() + rows.size() + w * rows.size() + turn) * OF_ONE)));
+                }
+                go(w, next);
+                return;
+            }
+            int most = NOWHERE;
+            for (int r = 0; r < left.length; r++) {
+                if (done[r] == NEVER && (most == NOWHERE || left[r] * hands[most] > left[most] * hands[r])) {
+                    most = r;
+                }
+            }
+            if (most != NOWHERE && one(w, 9) < assume.helping()) {
+                go(w, most);
+            } else {
+                at[w] = IDLE;
+            }
+        }
+
+        private int pick(int number) {
+            int seen = 0;
+            for (int r = 0; r < left.length; r++) {
+                if (done[r] == NEVER && hands[r] == 0 && seen++ == number) {
+                    return r;
+                }
+            }
+            throw new AssertionError("fewer free rows than were counted");
+        }
+    }
+}

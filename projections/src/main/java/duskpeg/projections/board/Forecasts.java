@@ -1,0 +1,139 @@
+package duskpeg.projections.board;
+
+import duskpeg.core.crew.Role;
+import duskpeg.core.crew.WorkerId;
+import duskpeg.core.farm.FarmId;
+import duskpeg.core.farm.FarmSettings;
+import duskpeg.core.fieldbook.Index;
+import duskpeg.core.forecast.Forecast;
+import duskpeg.core.forecast.Forecaster;
+import duskpeg.core.forecast.Morning;
+import duskpeg.core.planting.Planting;
+import duskpeg.core.planting.RowId;
+import duskpeg.core.window.Window;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.temporal.ChronoUnit;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.springframework.stereotype.Component;
+
+/** Forecasts mornings. What was learnt for one version of a morning and one minute is kept for whoever asks next. */
+@Component
+public class Forecasts {
+
+    private static final int EARLIER_MORNINGS = 5;
+    private static final int KEPT = 32;
+
+    /** Further from now than that there is nothing to forecast. */
+    private static final long FURTHEST_DAYS = 366;
+
+    private final Boards boards;
+    private final Index index;
+    private final Map<Asked, Known> known = latest();
+    private final Map<Read, Morning> earlier = latest();
+
+    Forecasts(Boards boards, Index index) {
+        this.boards = boards;
+        this.index = index;
+    }
+
+    private record Asked(FarmId farm, LocalDate morning, long version, Instant minute) {}
+
+    private record Read(FarmId farm, LocalDate morning, long version) {}
+
+    private record Known(Forecaster forecaster, Forecast asThingsStand) {}
+
+    /** The forecast of a morning as things stand. */
+    public Forecast forecast(FarmId farm, LocalDate morning, Instant now) {
+        if (isTooFar(farm, morning, now)) {
+            return new Forecast(morning, now, null, List.of(), List.of());
+        }
+        return known(farm, morning, now).asThingsStand();
+    }
+
+    /** What would come of it if these workers were in these rows from now on. */
+    public Forecast forecast(FarmId farm, LocalDate morning, Instant now, Map<WorkerId, RowId> moved) {
+        if (isTooFar(farm, morning, now)) {
+            return forecast(farm, morning, now);
+        }
+        return known(farm, morning, now).forecaster().forecast(moved);
+    }
+
+    private boolean isTooFar(FarmId farm, LocalDate morning, Instant now) {
+        LocalDate today = index.settings(farm).dateAt(now);
+        return Math.abs(ChronoUnit.DAYS.between(today, morning)) > FURTHEST_DAYS;
+    }
+
+    private Known known(FarmId farm, LocalDate morning, Instant now) {
+        Asked asked = new Asked(farm, morning, boards.version(farm, morning), now.truncatedTo(ChronoUnit.MINUTES));
+        synchronized (known) {
+            Known before = known.get(asked);
+            if (before != null) {
+                return before;
+            }
+        }
+        // Two who ask at once may both reckon it; they get the same.
+        Known learnt = learn(farm, morning, asked.minute());
+        synchronized (known) {
+            known.put(asked, learnt);
+        }
+        return learnt;
+    }
+
+    private Known learn(FarmId farm, LocalDate morning, Instant now) {
+        FarmSettings settings = index.settings(farm);
+        Forecaster forecaster = Forecaster.of(
+                boards.morning(farm, morning),
+                boards.morningsBefore(farm, morning, EARLIER_MORNINGS).stream()
+                        .map(date -> earlier(farm, date))
+                        .toList(),
+                index.workers(farm).entrySet().stream()
+                        .filter(worker -> worker.getValue() == Role.CREW)
+                        .map(Map.Entry::getKey)
+                        .toList(),
+                settings,
+                startBeforeTarget(farm, settings, morning),
+                now,
+                morning.toEpochDay());
+        return new Known(forecaster, forecaster.forecast());
+    }
+
+    private Morning earlier(FarmId farm, LocalDate date) {
+        Read read = new Read(farm, date, boards.version(farm, date));
+        synchronized (earlier) {
+            Morning before = earlier.get(read);
+            if (before != null) {
+                return before;
+            }
+        }
+        Morning morning = boards.morning(farm, date);
+        synchronized (earlier) {
+            earlier.put(read, morning);
+        }
+        return morning;
+    }
+
+    /** Work is taken to begin when all are open, where that leaves a morning to work in. */
+    private Duration startBeforeTarget(FarmId farm, FarmSettings settings, LocalDate morning) {
+        Window window = Window.of(
+                settings,
+                morning,
+                index.plantings(farm).stream().map(Planting::species).toList());
+        return window.allOpen()
+                .map(open -> Duration.between(open, window.target()))
+                .filter(span -> span.toHours() >= 1)
+                .orElse(Forecaster.START_BEFORE_TARGET);
+    }
+
+    private static <K, V> Map<K, V> latest() {
+        return new LinkedHashMap<>(KEPT, 0.75f, true) {
+            @Override
+            protected boolean removeEldestEntry(Map.Entry<K, V> eldest) {
+                return size() > KEPT;
+            }
+        };
+    }
+}
