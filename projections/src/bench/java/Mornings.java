@@ -156,7 +156,9 @@ final class Mornings {
                 flowers += farm.hoursOfWork() * 3600 / worker.secondsAFlower();
             }
             flowers *= Math.exp(0.1 * dice.nextGaussian());
-            double[] size = IntStream.range(0, rows).mapToDouble(r -> 0.4 + dice.nextDouble()).toArray();
+            double[] size = IntStream.range(0, rows)
+                    .mapToDouble(r -> 0.4 + dice.nextDouble())
+                    .toArray();
             double all = Arrays.stream(size).sum();
             for (int r = 0; r < rows; r++) {
                 pegged[r] = (int) Math.max(1, Math.round(flowers * size[r] / all));
@@ -215,7 +217,8 @@ final class Mornings {
             int crew = farm.workers().size();
             for (int w = 0; w < crew; w++) {
                 if (dice.nextDouble() < 0.93) {
-                    double begins = OPENS + 25 * dice.nextDouble() + (dice.nextDouble() < 0.1 ? 40 * dice.nextDouble() : 0);
+                    double begins =
+                            OPENS + 25 * dice.nextDouble() + (dice.nextDouble() < 0.1 ? 40 * dice.nextDouble() : 0);
                     queue.add(new Next(begins, w, w * pegged.length / crew));
                 }
             }
@@ -394,8 +397,7 @@ final class Mornings {
             Map<RoundId, List<Act>> heard = new HashMap<>();
             sent.stream()
                     .filter(one -> one.heard() <= minute)
-                    .forEach(one -> heard.computeIfAbsent(
-                                    (RoundId) one.act().subject(), key -> new ArrayList<>())
+                    .forEach(one -> heard.computeIfAbsent((RoundId) one.act().subject(), key -> new ArrayList<>())
                             .add(one.act()));
             return new Morning(
                     date,
@@ -511,7 +513,8 @@ final class Mornings {
                         now,
                         7)
                 .forecast();
-        int left = known.rounds().stream().mapToInt(round -> round.tally().left()).sum();
+        int left =
+                known.rounds().stream().mapToInt(round -> round.tally().left()).sum();
         if (left == 0) {
             return;
         }
@@ -551,7 +554,9 @@ final class Mornings {
                 if (act.deed().ofTheVisit()) {
                     first = Math.min(
                             first,
-                            (act.told().done().getEpochSecond() - instant(DATE, 0).getEpochSecond()) / 60.0);
+                            (act.told().done().getEpochSecond()
+                                            - instant(DATE, 0).getEpochSecond())
+                                    / 60.0);
                 }
             }
         }
@@ -561,8 +566,10 @@ final class Mornings {
     private static void print(String what, Map<Kind, Map<Integer, Score>> scores) {
         System.out.println();
         System.out.println(what);
-        System.out.println("| kind, hour               |  cases | made | 80%   | early | late  | wide | Brier  | line   | ratio |");
-        System.out.println("|--------------------------|-------:|-----:|------:|------:|------:|-----:|-------:|-------:|------:|");
+        System.out.println(
+                "| kind, hour               |  cases | made | 80%   | early | late  | wide | Brier  | line   | ratio |");
+        System.out.println(
+                "|--------------------------|-------:|-----:|------:|------:|------:|-----:|-------:|-------:|------:|");
         Map<Integer, Score> byHour = new TreeMap<>();
         Score all = new Score();
         Score morning = new Score();
