@@ -12,6 +12,7 @@ import duskpeg.core.planting.Species;
 import duskpeg.core.report.Question;
 import duskpeg.core.round.Round;
 import duskpeg.core.round.RoundQuestions;
+import duskpeg.core.settle.Settlements;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
@@ -27,6 +28,7 @@ import org.jspecify.annotations.Nullable;
  * @param ties what the farm knows of its tie
  * @param settings the farm's hours
  * @param species what is planted in its row, as the farm states; null where that is not known
+ * @param settlements what was settled of the questions about it
  */
 public record Case(
         Fruit fruit,
@@ -34,7 +36,8 @@ public record Case(
         List<Evidence> evidence,
         TieUses ties,
         FarmSettings settings,
-        @Nullable Species species) {
+        @Nullable Species species,
+        Settlements settlements) {
 
     public Case {
         evidence = List.copyOf(evidence);
@@ -44,7 +47,8 @@ public record Case(
      * The case as it was known at a moment.
      *
      * @param acts every act on the fruit and on the rounds in which its tie was put on, also those taken back
-     * @param at what was heard later is left out
+     * @param settlements what was settled of the questions about it, whenever
+     * @param at what was heard or settled later is left out
      */
     public static Case of(
             FruitId id,
@@ -52,6 +56,7 @@ public record Case(
             TieUses ties,
             FarmSettings settings,
             @Nullable Species species,
+            Settlements settlements,
             Instant at) {
         List<Act> known = acts.stream()
                 .filter(act -> !act.told().heard().isAfter(at))
@@ -59,7 +64,10 @@ public record Case(
                 .toList();
         Fruit fruit = Fruit.of(id, known);
         Round round = fruit.tying().map(tied -> Round.of(tied.round(), known)).orElse(null);
-        return new Case(fruit, round, Evidence.of(fruit, known), ties, settings, species);
+        Settlements settled = new Settlements(settlements.settled().stream()
+                .filter(one -> !one.at().isAfter(at))
+                .toList());
+        return new Case(fruit, round, Evidence.of(fruit, known), ties, settings, species, settled);
     }
 
     /** The standing acts of a kind in the round. */
@@ -95,13 +103,13 @@ public record Case(
     }
 
     /**
-     * What is still asked about this fruit: about its own tie and its row's counts. What is asked about other ties of
+     * What is asked about this fruit and not settled: about its own tie and its row's counts. What is asked about other ties of
      * its row, and about the hour of other flowers, is not about it.
      */
     List<Question> questions() {
-        List<Question> questions = new ArrayList<>(fruit.questions(ties));
+        List<Question> questions = new ArrayList<>(settlements.open(fruit.id(), fruit.questions(ties)));
         if (round != null) {
-            RoundQuestions.of(round, settings, ties).stream()
+            settlements.open(round.id(), RoundQuestions.of(round, settings, ties)).stream()
                     .filter(question -> switch (question.kind()) {
                         case MALES_SHORT,
                                 OPENED_OVER_PEGGED,

@@ -7,13 +7,18 @@ import static duskpeg.core.purity.Finding.notShown;
 import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
 import duskpeg.core.fruit.Evidence.Grade;
+import duskpeg.core.planting.PlantId;
 import duskpeg.core.round.Round;
 import duskpeg.core.round.Tally;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Set;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 
 /** The rules about the flower, from the evening to the tie. What they ask is common practice, no published source. */
 final class Flowering {
@@ -79,6 +84,31 @@ final class Flowering {
                 ? holds(rule, Grade.ROW, counts + ".", pegged)
                 : notShown(
                         rule, counts + ": " + tally.malesShort() + " short, and this one may be one of those.", pegged);
+    }
+
+    static Finding malesOfTwoOtherPlants(Case fruit) {
+        Rule rule = Rule.MALES_OF_TWO_OTHER_PLANTS;
+        List<Act.Pollinated> named = fruit.ofFruit(Act.Pollinated.class).stream()
+                .filter(act -> act.sires() != null)
+                .toList();
+        Set<PlantId> sires = named.stream()
+                .flatMap(act -> Stream.ofNullable(act.sires()).flatMap(List::stream))
+                .collect(Collectors.toCollection(LinkedHashSet::new));
+        if (sires.isEmpty()) {
+            return notShown(rule, "No report names the plants of its males.", named);
+        }
+        String from = "Its males are from "
+                + sires.stream().map(PlantId::label).collect(Collectors.joining(" and "));
+        PlantId dam = fruit.fruit().plant().orElse(null);
+        if (dam != null && sires.contains(dam)) {
+            return fails(rule, Grade.FRUIT, from + ", and it hangs on " + dam.label() + " itself.", named);
+        }
+        if (sires.size() < 2) {
+            return notShown(rule, from + " alone, as far as was reported.", named);
+        }
+        return dam == null
+                ? notShown(rule, from + ", but no report names the plant it hangs on.", named)
+                : holds(rule, Grade.FRUIT, from + ", and it hangs on " + dam.label() + ".", named);
     }
 
     static Finding pollinatedInTheWindow(Case fruit) {

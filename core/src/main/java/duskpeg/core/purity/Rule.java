@@ -14,6 +14,8 @@ public enum Rule implements Worded {
     STILL_SHUT_IN_THE_MORNING(Weight.PURITY, Flowering::stillShutInTheMorning),
     /** The males were clipped shut as well. */
     MALES_PEGGED(Weight.PURITY, Flowering::malesPegged),
+    /** Two males from two plants, and neither of them her own. */
+    MALES_OF_TWO_OTHER_PLANTS(Weight.CARE, Flowering::malesOfTwoOtherPlants),
     /** Pollinated that morning, before the farm's own limit. */
     POLLINATED_IN_THE_WINDOW(Weight.PURITY, Flowering::pollinatedInTheWindow),
     /** Bagged, and tied in the same visit, so that nothing came between. The bag also closes the gap to neighbours. */
@@ -45,7 +47,7 @@ public enum Rule implements Worded {
         PURITY,
         /** Failing or not shown, it is in question whether this is the fruit that was reported. */
         IDENTITY,
-        /** It is about the seed's quality and changes no verdict on purity. */
+        /** It is about the seed's quality or the stock's breadth, and changes no verdict on purity. */
         CARE
     }
 

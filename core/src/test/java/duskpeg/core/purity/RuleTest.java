@@ -13,6 +13,10 @@ import duskpeg.core.fruit.Evidence.Grade;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.Species;
 import duskpeg.core.purity.Finding.Result;
+import duskpeg.core.report.Question;
+import duskpeg.core.settle.How;
+import duskpeg.core.settle.Settled;
+import duskpeg.core.settle.Settlements;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.ArrayList;
@@ -54,6 +58,12 @@ class RuleTest {
         return fruit(TIE).harvested().by("w3").daysLater(days).at("08:00");
     }
 
+    /** Pollinated with males from these plants and tied in one line, on plant 12.7. */
+    private static List<Act> from(String... sires) {
+        return List.of(
+                row("12").pollinated(1).on(7, sires).at("07:10"), row("12").tied(1, TIE).on(7).at("07:10"));
+    }
+
     static Case caseOf(List<Act> acts) {
         return Case.of(
                 fruit(TIE).id(),
@@ -61,6 +71,7 @@ class RuleTest {
                 strip("w1", "004700", "004749").strip("w2", "004750", "004799").after(acts),
                 Farm.SETTINGS,
                 Species.PEPO,
+                new Settlements(List.of()),
                 EVER);
     }
 
@@ -77,6 +88,7 @@ class RuleTest {
         Rule pegged = Rule.PEGGED_THE_EVENING_BEFORE;
         Rule shut = Rule.STILL_SHUT_IN_THE_MORNING;
         Rule males = Rule.MALES_PEGGED;
+        Rule plants = Rule.MALES_OF_TWO_OTHER_PLANTS;
         Rule window = Rule.POLLINATED_IN_THE_WINDOW;
         Rule visit = Rule.BAGGED_AND_TIED_IN_ONE_VISIT;
         Rule tie = Rule.TIE_OF_OWN_STRIP_USED_ONCE;
@@ -147,6 +159,10 @@ class RuleTest {
                         VISIT),
                 is(males, not, ofRow, "how many males", row("12").pegged(14).at("17:10"), VISIT),
                 is(males, not, ofRow, "No report of pegging", VISIT),
+                is(plants, not, ofRow, "No report names", VISIT),
+                is(plants, holds, ofFruit, "from 3.9 and 14.2, and it hangs on 12.7.", from("3.9", "14.2")),
+                is(plants, fails, ofFruit, "it hangs on 12.7 itself", from("12.7", "14.2")),
+                is(plants, not, ofRow, "from 3.9 alone", from("3.9", "3.9")),
                 is(window, holds, ofFruit, "before the farm's limit of 10:00", VISIT),
                 is(
                         window,
@@ -279,7 +295,7 @@ class RuleTest {
         List<Act> acts = acts(VISIT, harvested(57));
         Case pepo = caseOf(acts);
         Case cushaw = new Case(
-                pepo.fruit(), pepo.round(), pepo.evidence(), pepo.ties(), pepo.settings(), Species.ARGYROSPERMA);
+                pepo.fruit(), pepo.round(), pepo.evidence(), pepo.ties(), pepo.settings(), Species.ARGYROSPERMA, pepo.settlements());
         assertThat(Rule.MATURE_AT_HARVEST.look(pepo).result()).isEqualTo(Result.HOLDS);
         assertThat(Rule.MATURE_AT_HARVEST.look(cushaw).result()).isEqualTo(Result.NOT_SHOWN);
     }
@@ -323,9 +339,42 @@ class RuleTest {
                 strip("w1", "004700", "004749").after(acts),
                 Farm.SETTINGS,
                 null,
+                new Settlements(List.of()),
                 Farm.at("09:00"));
         assertThat(Rules.latest().judge(then).kind()).isEqualTo(Verdict.Kind.UNFINISHED);
         assertThat(then.ties().times(new TieNumber(TIE))).isEqualTo(1);
+    }
+
+    @Test
+    void whatSomebodySettledIsNoLongerAsked() {
+        List<Act> acts = acts(row("12").pegged(14).males(27).by("w2").at("17:10"), VISIT, harvested(60));
+        Settled.OfQuestion settled = new Settled.OfQuestion(
+                row("12").round(),
+                Question.Kind.MALES_SHORT,
+                List.of("27", "14", "1"),
+                List.of(Farm.text("w2-1710")),
+                How.AS_REPORTED,
+                null,
+                null,
+                Farm.worker("w8"),
+                Farm.at("08:00"));
+        assertThat(Rule.NO_OPEN_QUESTIONS.look(settled(acts, settled, EVER)).result())
+                .isEqualTo(Result.HOLDS);
+        assertThat(Rule.NO_OPEN_QUESTIONS
+                        .look(settled(acts, settled, Farm.at("07:30")))
+                        .result())
+                .isEqualTo(Result.FAILS);
+    }
+
+    private static Case settled(List<Act> acts, Settled.OfQuestion settled, Instant at) {
+        return Case.of(
+                fruit(TIE).id(),
+                acts,
+                strip("w1", "004700", "004749").after(acts),
+                Farm.SETTINGS,
+                Species.PEPO,
+                new Settlements(List.of(settled)),
+                at);
     }
 
     @Test

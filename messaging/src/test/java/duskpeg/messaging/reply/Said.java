@@ -93,6 +93,7 @@ final class Said {
             "unread.brief",
             "unread.brief.empty",
             "told.from",
+            "told.move",
             "texts.stopped",
             "texts.started");
 

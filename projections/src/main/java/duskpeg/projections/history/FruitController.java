@@ -4,10 +4,15 @@ import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.purity.Rules;
 import duskpeg.projections.farm.CurrentFarm;
+import duskpeg.projections.history.Verdicts.VerdictView;
 import jakarta.servlet.http.HttpServletResponse;
+import java.time.Clock;
+import java.time.OffsetDateTime;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
+import org.springframework.format.annotation.DateTimeFormat;
 import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -22,13 +27,17 @@ import org.springframework.web.server.ResponseStatusException;
 class FruitController {
 
     private final Histories histories;
+    private final Verdicts verdicts;
     private final Index index;
     private final CurrentFarm current;
+    private final Clock clock;
 
-    FruitController(Histories histories, Index index, CurrentFarm current) {
+    FruitController(Histories histories, Verdicts verdicts, Index index, CurrentFarm current, Clock clock) {
         this.histories = histories;
+        this.verdicts = verdicts;
         this.index = index;
         this.current = current;
+        this.clock = clock;
     }
 
     @GetMapping("/fruit/{tie}")
@@ -40,6 +49,11 @@ class FruitController {
         Optional<FruitView> fruit = find(farm, tie);
         model.addAttribute("tie", tie);
         model.addAttribute("fruit", fruit.orElse(null));
+        model.addAttribute(
+                "verdict",
+                id(farm, tie)
+                        .flatMap(id -> verdicts.of(id, Rules.latest(), clock.instant()))
+                        .orElse(null));
         if (fruit.isEmpty()) {
             response.setStatus(HttpStatus.NOT_FOUND.value());
         }
@@ -56,17 +70,48 @@ class FruitController {
     @GetMapping("/api/fruit/{tie}")
     @ResponseBody
     FruitView api(@PathVariable String tie, @RequestParam(required = false) @Nullable String farm) {
-        return find(farm, tie)
-                .orElseThrow(() -> new ResponseStatusException(
-                        HttpStatus.NOT_FOUND, "No report of a fruit with tie " + tie + " stands on this farm."));
+        return find(farm, tie).orElseThrow(() -> noReport(tie));
+    }
+
+    /**
+     * The verdict on a fruit.
+     *
+     * @param at what was heard later is left out: ISO-8601 with offset; now where it is not given
+     * @param rules the version of the rules; the latest where it is not given
+     */
+    @GetMapping("/api/fruit/{tie}/verdict")
+    @ResponseBody
+    VerdictView verdict(
+            @PathVariable String tie,
+            @RequestParam(required = false) @Nullable String farm,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE_TIME) @Nullable
+                    OffsetDateTime at,
+            @RequestParam(required = false) @Nullable String rules) {
+        Rules by = rules == null
+                ? Rules.latest()
+                : Rules.of(rules)
+                        .orElseThrow(() -> new ResponseStatusException(
+                                HttpStatus.BAD_REQUEST, "There are no rules " + rules + "."));
+        return id(farm, tie)
+                .flatMap(id -> verdicts.of(id, by, at == null ? clock.instant() : at.toInstant()))
+                .orElseThrow(() -> noReport(tie));
+    }
+
+    private static ResponseStatusException noReport(String tie) {
+        return new ResponseStatusException(
+                HttpStatus.NOT_FOUND, "No report of a fruit with tie " + tie + " stands on this farm.");
+    }
+
+    private Optional<FruitView> find(@Nullable String farm, String tie) {
+        return id(farm, tie).flatMap(histories::fruit);
     }
 
     /** Leading zeros may be left out: a path holds nothing else that a number could mean. */
-    private Optional<FruitView> find(@Nullable String farm, String tie) {
+    private Optional<FruitId> id(@Nullable String farm, String tie) {
         FarmId id = current.farm(farm);
         int width = index.settings(id).tieWidth();
         return tie.matches("[0-9]{1," + width + "}")
-                ? histories.fruit(new FruitId(id, new TieNumber("0".repeat(width - tie.length()) + tie)))
+                ? Optional.of(new FruitId(id, new TieNumber("0".repeat(width - tie.length()) + tie)))
                 : Optional.empty();
     }
 }

@@ -1,0 +1,130 @@
+package duskpeg.projections.history;
+
+import duskpeg.core.act.Act;
+import duskpeg.core.act.Subject;
+import duskpeg.core.farm.FarmId;
+import duskpeg.core.fieldbook.Index;
+import duskpeg.core.fruit.Fruit;
+import duskpeg.core.fruit.FruitId;
+import duskpeg.core.planting.Planting;
+import duskpeg.core.planting.Species;
+import duskpeg.core.purity.Case;
+import duskpeg.core.purity.Finding;
+import duskpeg.core.purity.Rules;
+import duskpeg.core.purity.Verdict;
+import duskpeg.core.store.EventJson;
+import java.time.Instant;
+import java.time.OffsetDateTime;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.stream.Stream;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Component;
+
+/** Judges fruit by what is in its history. Nothing of a verdict is kept: the same reports give the same verdict. */
+@Component
+class Verdicts {
+
+    private final JdbcClient jdbc;
+    private final Index index;
+
+    Verdicts(JdbcClient jdbc, Index index) {
+        this.jdbc = jdbc;
+        this.index = index;
+    }
+
+    /**
+     * A verdict, as shown and as published.
+     *
+     * @param verdict a word of {@link Verdict.Kind}
+     * @param rules the version of the rules
+     * @param asKnownAt what was heard later is left out, farm time
+     * @param evidence what each rule found, in the order of the work
+     */
+    record VerdictView(String verdict, String rules, OffsetDateTime asKnownAt, List<FindingView> evidence) {}
+
+    /**
+     * What a rule found.
+     *
+     * @param rule a word of {@link duskpeg.core.purity.Rule}
+     * @param result a word of {@link Finding.Result}
+     * @param grade {@code fruit} or {@code row}
+     * @param because one sentence
+     * @param events the ids of the events it was read from, as in the log and its ledger
+     */
+    record FindingView(String rule, String result, String grade, String because, List<String> events) {}
+
+    /**
+     * The verdict on a fruit.
+     *
+     * @param rules the rules to judge by
+     * @param at what was heard later is left out
+     * @return empty where nothing that was heard by then names its tie
+     */
+    Optional<VerdictView> of(FruitId id, Rules rules, Instant at) {
+        FarmId farm = id.farm();
+        Map<Act, String> events = new HashMap<>();
+        List<Act> acts = new ArrayList<>();
+        List<Subject> subjects = Stream.concat(Stream.of((Subject) id), rounds(id)).toList();
+        for (Subject subject : subjects) {
+            jdbc.sql("select event_id, act from history_act where farm = ? and subject = ? order by position")
+                    .params(farm.value(), subject.toString())
+                    .query(row -> {
+                        Act act = (Act) EventJson.read(row.getString(2));
+                        events.put(act, row.getString(1));
+                        acts.add(act);
+                    });
+        }
+        Case fruit = Case.of(
+                id,
+                acts,
+                index.uses(farm, List.of(id.tie())),
+                index.settings(farm),
+                species(id, acts).orElse(null),
+                index.settlements(farm, subjects),
+                at);
+        return fruit.fruit().state().map(state -> view(rules.judge(fruit), at, farm, events));
+    }
+
+    private VerdictView view(Verdict verdict, Instant at, FarmId farm, Map<Act, String> events) {
+        return new VerdictView(
+                verdict.kind().word(),
+                verdict.rules(),
+                at.atZone(index.settings(farm).zone()).toOffsetDateTime(),
+                verdict.findings().stream()
+                        .map(finding -> new FindingView(
+                                finding.rule().word(),
+                                finding.result().word(),
+                                finding.grade().word(),
+                                finding.because(),
+                                finding.read().stream()
+                                        .map(events::get)
+                                        .filter(Objects::nonNull)
+                                        .toList()))
+                        .toList());
+    }
+
+    private Stream<Subject> rounds(FruitId id) {
+        return jdbc
+                .sql("select distinct round from history_tie where farm = ? and tie = ?")
+                .params(id.farm().value(), id.tie().digits())
+                .query(String.class)
+                .list()
+                .stream()
+                .map(Subject::parse);
+    }
+
+    private Optional<Species> species(FruitId id, List<Act> acts) {
+        return Fruit.of(id, acts)
+                .tying()
+                .flatMap(tied -> index.plantings(id.farm()).stream()
+                        .filter(planting -> planting.rows().stream()
+                                .anyMatch(row -> row.id().equals(tied.round().row())))
+                        .map(Planting::species)
+                        .findFirst());
+    }
+}
