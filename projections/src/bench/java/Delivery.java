@@ -219,9 +219,7 @@ final class Delivery {
                         .max(Comparator.naturalOrder())
                         .filter(told -> told.isAfter(text.sent()))
                         .orElse(text.sent());
-                Instant latest = slow || text.sent().isAfter(cutOff)
-                        ? text.latest()
-                        : earlier(text.latest(), cutOff);
+                Instant latest = slow || text.sent().isAfter(cutOff) ? text.latest() : earlier(text.latest(), cutOff);
                 Duration most = Duration.between(possible, latest);
                 Instant at = possible.plus(delay(random, most));
                 if (random.nextInt(8) == 0) {

@@ -224,7 +224,10 @@ final class Fuzz {
         JsonNode farm = JSON.readTree(Server.get(url, "/api/farm"));
         List<String> phones = farm.get("workers").findValuesAsText("phone");
         HostileTexts all = new HostileTexts(
-                seed, FieldLines.of(LANGUAGES), phones, ZoneId.of(farm.get("zone").asText()));
+                seed,
+                FieldLines.of(LANGUAGES),
+                phones,
+                ZoneId.of(farm.get("zone").asText()));
         return new Load(all, new HostileCalls(seed, phones, all, failedCallPhrase));
     }
 
@@ -542,8 +545,7 @@ final class Fuzz {
         }
 
         void row(String name) {
-            System.out.printf(
-                    "%-12s %9d %9d %9d %9d%n", name, sent.get(), answered.get(), refused.get(), failed.get());
+            System.out.printf("%-12s %9d %9d %9d %9d%n", name, sent.get(), answered.get(), refused.get(), failed.get());
         }
     }
 

@@ -32,13 +32,7 @@ final class RecordedMorning {
      * @param latest when it can be heard at the latest and still be understood as it was meant
      * @param needs the texts, by their places in the list, that she had the answers of before she sent this one
      */
-    record Text(
-            String sid,
-            String phone,
-            String words,
-            Instant sent,
-            Instant latest,
-            Set<Integer> needs) {}
+    record Text(String sid, String phone, String words, Instant sent, Instant latest, Set<Integer> needs) {}
 
     /**
      * A worker.
@@ -238,7 +232,8 @@ final class RecordedMorning {
                         worker,
                         "6 " + named(ties.get(i) + 20, 1),
                         now,
-                        now.plus(Duration.ofDays(2)), saidBefore(worker));
+                        now.plus(Duration.ofDays(2)),
+                        saidBefore(worker));
                 takeBack(worker, "0", now.plusSeconds(20), wrong);
                 now = now.plusSeconds(60);
             }
@@ -276,15 +271,13 @@ final class RecordedMorning {
         return new HashSet<>(ofPhone.getOrDefault(worker.phone(), List.of()));
     }
 
-    private int send(
-            Worker worker, String words, Instant sent, Instant latest, Set<Integer> needs) {
+    private int send(Worker worker, String words, Instant sent, Instant latest, Set<Integer> needs) {
         int index = texts.size();
         Set<Integer> all = new HashSet<>(needs);
         if (fence.containsKey(worker.phone())) {
             all.add(fence.get(worker.phone()));
         }
-        texts.add(new Text(
-                name + "-" + index, worker.phone(), words, after(all, sent), latest, Set.copyOf(all)));
+        texts.add(new Text(name + "-" + index, worker.phone(), words, after(all, sent), latest, Set.copyOf(all)));
         ofPhone.computeIfAbsent(worker.phone(), key -> new ArrayList<>()).add(index);
         return index;
     }
