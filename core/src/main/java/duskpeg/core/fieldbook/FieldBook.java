@@ -559,11 +559,7 @@ public class FieldBook {
                     said.deed(),
                     done,
                     fruit,
-                    fruit.stream()
-                            .flatMap(one -> one.questions(uses).stream())
-                            // Which ties were skipped is asked when one is put on; weeks later nobody knows.
-                            .filter(question -> question.kind() != Question.Kind.TIES_SKIPPED)
-                            .toList());
+                    fruit.stream().flatMap(one -> one.questions(uses).stream()).toList());
         }
 
         private Entry onRow(Statement.OnRow said, Done done, Told told) {

@@ -33,6 +33,23 @@ public final class TieQuestions {
         return List.copyOf(asked.questions);
     }
 
+    /**
+     * Where the ties before this one are that its worker passed over on her own strip. It is asked of the morning's work
+     * alone: nothing is wrong with the fruit for it, and weeks later nobody knows.
+     */
+    public static List<Question> skippedBefore(TieNumber tie, Act.Tied tied, TieUses uses) {
+        boolean ofHerOwn = uses.holding(tie, tied.told().done())
+                .filter(holding -> holding.worker().equals(tied.told().by()))
+                .isPresent();
+        return ofHerOwn
+                ? uses
+                        .skippedBefore(tie)
+                        .map(skipped -> Question.of(Kind.TIES_SKIPPED, List.of(tied), tie, skipped))
+                        .stream()
+                        .toList()
+                : List.of();
+    }
+
     private void about(List<? extends Act> acts, List<Act.Tied> tyings) {
         if (uses.holding(tie, acts.get(0).told().done()).isEmpty()) {
             ask(Kind.TIE_ON_NO_STRIP, acts, tie);
@@ -56,8 +73,6 @@ public final class TieQuestions {
         }
         if (!holding.worker().equals(tied.told().by())) {
             ask(Kind.TIE_OF_ANOTHER, List.of(tied), tie);
-        } else {
-            uses.skippedBefore(tie).ifPresent(skipped -> ask(Kind.TIES_SKIPPED, List.of(tied), tie, skipped));
         }
     }
 

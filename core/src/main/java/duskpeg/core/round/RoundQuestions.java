@@ -116,7 +116,10 @@ public final class RoundQuestions {
                 } else if (tied.ties().size() < tied.count()) {
                     ask(Kind.STRIP_TOO_SHORT, tied, tied.count(), tied.ties().size());
                 }
-                tied.ties().forEach(tie -> questions.addAll(TieQuestions.of(tie, List.of(tied), uses)));
+                for (TieNumber tie : tied.ties()) {
+                    questions.addAll(TieQuestions.of(tie, List.of(tied), uses));
+                    questions.addAll(TieQuestions.skippedBefore(tie, tied, uses));
+                }
             }
         }
     }

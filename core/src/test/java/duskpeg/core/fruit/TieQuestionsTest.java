@@ -111,18 +111,29 @@ class TieQuestionsTest {
     }
 
     @Test
-    void whatWasSkippedIsAskedOfTheTieBehindItAlone() {
-        Act before = row("12").tied(1, "004713").by("w1").at("06:40");
-        Act behind = row("12").tied(2, "004716", "004717").by("w1").at("06:50");
+    void whatWasSkippedIsAskedOfTheTieBehindItAloneAndNotOfItsFruit() {
+        Act.Tied before = row("12").tied(1, "004713").by("w1").at("06:40");
+        Act.Tied behind = row("12").tied(2, "004716", "004717").by("w1").at("06:50");
         Ties ties = strip("w1", "004700", "004749").after(List.of(before, behind));
 
-        assertThat(TieQuestions.of(TIE, List.of(behind), ties))
+        assertThat(TieQuestions.skippedBefore(TIE, behind, ties))
                 .containsExactly(
                         new Question(Kind.TIES_SKIPPED, List.of("004716", "004714-004715"), List.of(text("w1-0650"))));
-        assertThat(TieQuestions.of(new TieNumber("004717"), List.of(behind), ties))
-                .isEmpty();
-        assertThat(TieQuestions.of(TIE, List.of(behind), ties).get(0).sentence())
+        assertThat(TieQuestions.skippedBefore(TIE, behind, ties).get(0).sentence())
                 .isEqualTo("tie 004716 was put on, but not 004714-004715 before it on the same strip");
+        assertThat(TieQuestions.skippedBefore(new TieNumber("004717"), behind, ties))
+                .isEmpty();
+        assertThat(TieQuestions.of(TIE, List.of(behind), ties)).isEmpty();
+    }
+
+    @Test
+    void whatAnotherSkippedOnHerStripIsNotAsked() {
+        Act.Tied before = row("12").tied(1, "004713").by("w1").at("06:40");
+        Act.Tied behind = row("12").tied(1, "004716").by("w2").at("06:50");
+
+        assertThat(TieQuestions.skippedBefore(
+                        TIE, behind, strip("w1", "004700", "004749").after(List.of(before, behind))))
+                .isEmpty();
     }
 
     @Test
