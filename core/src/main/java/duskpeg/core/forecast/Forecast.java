@@ -47,8 +47,10 @@ public record Forecast(
      *
      * @param row the row
      * @param left flowers that must still be tied
-     * @param units whole flowers' worth of work left, as a flower that is open already needs less
-     * @param finish when; all three instants are the last report's where nothing is left
+     * @param units whole flowers' worth of work left, as a flower that is open already needs less; 0 where its crew said
+     *     that it is finished
+     * @param finish when; all three instants are the last report's where nothing is left, or its crew said that it is
+     *     finished
      * @param workers who is taken to be on it now, by their last reports or as asked
      * @param flowersAnHour what they do together in an hour in this row, on average; 0 where nobody is on it
      * @param ease how the work goes here: 1 as in any row, 1.2 if it takes 20% longer
@@ -75,12 +77,19 @@ public record Forecast(
      * @param worker who
      * @param row where she reported from last, or as asked; null where she has not reported this morning
      * @param flowersAnHour what she does in an hour, on average
+     * @param paceSpread how unsure that is, as a share of it: a standard deviation
      * @param here chance that she is at work, 0 to 1
      * @param reports how many of her reports of this morning that was read from
      * @param earlier how many of earlier mornings
      */
     public record Hand(
-            WorkerId worker, @Nullable RowId row, double flowersAnHour, double here, int reports, int earlier) {}
+            WorkerId worker,
+            @Nullable RowId row,
+            double flowersAnHour,
+            double paceSpread,
+            double here,
+            int reports,
+            int earlier) {}
 
     /** A row's forecast; empty where nothing is pegged in it. */
     public Optional<RowFinish> row(RowId row) {

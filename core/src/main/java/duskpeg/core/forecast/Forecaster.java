@@ -1,6 +1,5 @@
 package duskpeg.core.forecast;
 
-import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmSettings;
@@ -20,6 +19,7 @@ import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -102,7 +102,7 @@ public final class Forecaster {
         // What will yet be found lost needs no work.
         double lost = tally.lost() == 0 ? assume.loss() * Math.max(0, toWork - past.opened()) : 0;
         Flowers still = past.still(toWork - lost);
-        return new Row(round, tally, tally.left() == 0 ? 0 : Math.max(learnt.units(still), 0.1));
+        return new Row(round, tally, tally.left() == 0 || round.isFinished() ? 0 : Math.max(learnt.units(still), 0.1));
     }
 
     /** The forecast as things stand. */
@@ -164,6 +164,7 @@ public final class Forecaster {
                         worker.id(),
                         placed.getOrDefault(worker.id(), lastRow(worker)),
                         pace.getOrDefault(worker.id(), 0.0),
+                        simulation.paceSpread(worker),
                         simulation.here(worker),
                         worker.reports(),
                         worker.earlierReports()))
@@ -176,10 +177,11 @@ public final class Forecaster {
     }
 
     private Instant lastDone(Round round) {
-        return round.acts().stream()
-                .filter(act -> act.deed().ofTheVisit() || act.deed() == Deed.LOST)
-                .map(Act::told)
-                .map(told -> told.done())
+        return Stream.concat(
+                        round.acts().stream()
+                                .filter(act -> act.deed().ofTheVisit() || act.deed() == Deed.LOST),
+                        round.finished().stream())
+                .map(act -> act.told().done())
                 .max(Comparator.naturalOrder())
                 .orElse(now);
     }

@@ -148,6 +148,11 @@ final class Simulation {
         return pace(worker, learnt.morningMean(), 1);
     }
 
+    /** How unsure that is, as a share of it: of her own gamma distribution and the morning's together. */
+    double paceSpread(Worker worker) {
+        return Math.sqrt(1 / (worker.shape() + worker.flowers() / assume.clumping()) + 1 / learnt.morningShape());
+    }
+
     private double pace(Worker worker, double factor, double chance) {
         double flowers = worker.flowers() / assume.clumping();
         double hours = worker.hours() / assume.clumping();

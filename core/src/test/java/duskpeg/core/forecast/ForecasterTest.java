@@ -149,6 +149,8 @@ class ForecasterTest {
         works("w1", "12", 6, 15, "06:30", "08:00");
 
         assertThat(width(whole(forecast("08:00", "w1")))).isLessThan(early);
+        assertThat(forecast("08:00", "w1").hands().get(0).paceSpread())
+                .isBetween(0.1, 0.4);
     }
 
     @Test
@@ -162,6 +164,17 @@ class ForecasterTest {
         assertThat(finish(forecast, "12")).isEqualTo(new Finish(at("06:15"), at("06:15"), at("06:15"), 1, 1));
         assertThat(finish(forecast, "13")).isEqualTo(new Finish(at("10:05"), at("10:05"), at("10:05"), 0, 0));
         assertThat(p50(whole(forecast))).isEqualTo(at("10:05"));
+    }
+
+    @Test
+    void aRowThatIsSaidToBeFinishedNeedsNoMoreWork() {
+        say(row("12").pegged(14).at("17:10")).works("w1", "12", 6, 15, "06:00", "06:15");
+        say(row("12").finished().by("w1").at("06:20"));
+
+        Forecast forecast = forecast("06:30", "w1");
+
+        assertThat(forecast.row(id("12")).orElseThrow().left()).isEqualTo(2);
+        assertThat(finish(forecast, "12")).isEqualTo(new Finish(at("06:20"), at("06:20"), at("06:20"), 1, 1));
     }
 
     @Test

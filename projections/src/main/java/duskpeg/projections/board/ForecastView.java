@@ -134,7 +134,7 @@ record ForecastView(
     /**
      * What a row's forecast was read from.
      *
-     * @param work whole flowers' worth of work left
+     * @param work whole flowers' worth of work left; 0 where its crew said that it is finished
      * @param workers who is taken to be there now, by pseudonym
      * @param flowersAnHour what they do together in an hour, on average
      * @param ease how long the work takes here, 1 as in any row
@@ -208,10 +208,10 @@ record ForecastView(
                 : "Nothing done is reported yet, nor on an earlier morning: a wide guess.";
     }
 
-    /** The rows' finishes, by row. */
+    /** The finishes of the rows with work left, by row. */
     @JsonIgnore
     public Map<String, FinishView> getByRow() {
-        return rows.stream().filter(row -> row.left() > 0).collect(Collectors.toMap(RowView::row, RowView::finish));
+        return rows.stream().filter(row -> row.evidence().work() > 0).collect(Collectors.toMap(RowView::row, RowView::finish));
     }
 
     private static double tenths(double value) {
