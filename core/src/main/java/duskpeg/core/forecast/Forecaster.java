@@ -178,8 +178,7 @@ public final class Forecaster {
 
     private Instant lastDone(Round round) {
         return Stream.concat(
-                        round.acts().stream()
-                                .filter(act -> act.deed().ofTheVisit() || act.deed() == Deed.LOST),
+                        round.acts().stream().filter(act -> act.deed().ofTheVisit() || act.deed() == Deed.LOST),
                         round.finished().stream())
                 .map(act -> act.told().done())
                 .max(Comparator.naturalOrder())

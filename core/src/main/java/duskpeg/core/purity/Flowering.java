@@ -97,8 +97,7 @@ final class Flowering {
         if (sires.isEmpty()) {
             return notShown(rule, "No report names the plants of its males.", named);
         }
-        String from = "Its males are from "
-                + sires.stream().map(PlantId::label).collect(Collectors.joining(" and "));
+        String from = "Its males are from " + sires.stream().map(PlantId::label).collect(Collectors.joining(" and "));
         PlantId dam = fruit.fruit().plant().orElse(null);
         if (dam != null && sires.contains(dam)) {
             return fails(rule, Grade.FRUIT, from + ", and it hangs on " + dam.label() + " itself.", named);

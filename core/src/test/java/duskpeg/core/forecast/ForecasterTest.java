@@ -149,8 +149,7 @@ class ForecasterTest {
         works("w1", "12", 6, 15, "06:30", "08:00");
 
         assertThat(width(whole(forecast("08:00", "w1")))).isLessThan(early);
-        assertThat(forecast("08:00", "w1").hands().get(0).paceSpread())
-                .isBetween(0.1, 0.4);
+        assertThat(forecast("08:00", "w1").hands().get(0).paceSpread()).isBetween(0.1, 0.4);
     }
 
     @Test

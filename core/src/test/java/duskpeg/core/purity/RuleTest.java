@@ -61,7 +61,8 @@ class RuleTest {
     /** Pollinated with males from these plants and tied in one line, on plant 12.7. */
     private static List<Act> from(String... sires) {
         return List.of(
-                row("12").pollinated(1).on(7, sires).at("07:10"), row("12").tied(1, TIE).on(7).at("07:10"));
+                row("12").pollinated(1).on(7, sires).at("07:10"),
+                row("12").tied(1, TIE).on(7).at("07:10"));
     }
 
     static Case caseOf(List<Act> acts) {
@@ -295,7 +296,13 @@ class RuleTest {
         List<Act> acts = acts(VISIT, harvested(57));
         Case pepo = caseOf(acts);
         Case cushaw = new Case(
-                pepo.fruit(), pepo.round(), pepo.evidence(), pepo.ties(), pepo.settings(), Species.ARGYROSPERMA, pepo.settlements());
+                pepo.fruit(),
+                pepo.round(),
+                pepo.evidence(),
+                pepo.ties(),
+                pepo.settings(),
+                Species.ARGYROSPERMA,
+                pepo.settlements());
         assertThat(Rule.MATURE_AT_HARVEST.look(pepo).result()).isEqualTo(Result.HOLDS);
         assertThat(Rule.MATURE_AT_HARVEST.look(cushaw).result()).isEqualTo(Result.NOT_SHOWN);
     }

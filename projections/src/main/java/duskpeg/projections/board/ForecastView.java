@@ -211,7 +211,9 @@ record ForecastView(
     /** The finishes of the rows with work left, by row. */
     @JsonIgnore
     public Map<String, FinishView> getByRow() {
-        return rows.stream().filter(row -> row.evidence().work() > 0).collect(Collectors.toMap(RowView::row, RowView::finish));
+        return rows.stream()
+                .filter(row -> row.evidence().work() > 0)
+                .collect(Collectors.toMap(RowView::row, RowView::finish));
     }
 
     private static double tenths(double value) {

@@ -82,8 +82,7 @@ class Moves {
      * @param before the chance of the morning before the move, with the moves above it
      * @param after the chance with it
      */
-    record Move(
-            String worker, @Nullable String name, String from, String to, int left, double before, double after) {}
+    record Move(String worker, @Nullable String name, String from, String to, int left, double before, double after) {}
 
     /** What would help on that morning. */
     Proposal proposal(FarmId farm, LocalDate morning, Instant now) {

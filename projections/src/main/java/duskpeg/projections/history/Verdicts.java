@@ -69,7 +69,8 @@ class Verdicts {
         FarmId farm = id.farm();
         Map<Act, String> events = new HashMap<>();
         List<Act> acts = new ArrayList<>();
-        List<Subject> subjects = Stream.concat(Stream.of((Subject) id), rounds(id)).toList();
+        List<Subject> subjects =
+                Stream.concat(Stream.of((Subject) id), rounds(id)).toList();
         for (Subject subject : subjects) {
             jdbc.sql("select event_id, act from history_act where farm = ? and subject = ? order by position")
                     .params(farm.value(), subject.toString())
