@@ -8,7 +8,6 @@ import duskpeg.core.purity.Rules;
 import duskpeg.projections.farm.CurrentFarm;
 import duskpeg.projections.history.Verdicts.VerdictView;
 import jakarta.servlet.http.HttpServletResponse;
-import java.time.Clock;
 import java.time.OffsetDateTime;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
@@ -30,14 +29,12 @@ class FruitController {
     private final Verdicts verdicts;
     private final Index index;
     private final CurrentFarm current;
-    private final Clock clock;
 
-    FruitController(Histories histories, Verdicts verdicts, Index index, CurrentFarm current, Clock clock) {
+    FruitController(Histories histories, Verdicts verdicts, Index index, CurrentFarm current) {
         this.histories = histories;
         this.verdicts = verdicts;
         this.index = index;
         this.current = current;
-        this.clock = clock;
     }
 
     @GetMapping("/fruit/{tie}")
@@ -52,7 +49,7 @@ class FruitController {
         model.addAttribute(
                 "verdict",
                 id(farm, tie)
-                        .flatMap(id -> verdicts.of(id, Rules.latest(), clock.instant()))
+                        .flatMap(id -> verdicts.of(id, Rules.latest(), null))
                         .orElse(null));
         if (fruit.isEmpty()) {
             response.setStatus(HttpStatus.NOT_FOUND.value());
@@ -76,7 +73,7 @@ class FruitController {
     /**
      * The verdict on a fruit.
      *
-     * @param at what was heard later is left out: ISO-8601 with offset; now where it is not given
+     * @param at what was heard later is left out: ISO-8601 with offset; all that is known where it is not given
      * @param rules the version of the rules; the latest where it is not given
      */
     @GetMapping("/api/fruit/{tie}/verdict")
@@ -93,7 +90,7 @@ class FruitController {
                         .orElseThrow(() -> new ResponseStatusException(
                                 HttpStatus.BAD_REQUEST, "There are no rules " + rules + "."));
         return id(farm, tie)
-                .flatMap(id -> verdicts.of(id, by, at == null ? clock.instant() : at.toInstant()))
+                .flatMap(id -> verdicts.of(id, by, at == null ? null : at.toInstant()))
                 .orElseThrow(() -> noReport(tie));
     }
 

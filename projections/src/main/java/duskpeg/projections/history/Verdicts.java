@@ -13,15 +13,18 @@ import duskpeg.core.purity.Finding;
 import duskpeg.core.purity.Rules;
 import duskpeg.core.purity.Verdict;
 import duskpeg.core.store.EventJson;
+import java.time.Clock;
 import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.stream.Stream;
+import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
 
@@ -31,10 +34,12 @@ class Verdicts {
 
     private final JdbcClient jdbc;
     private final Index index;
+    private final Clock clock;
 
-    Verdicts(JdbcClient jdbc, Index index) {
+    Verdicts(JdbcClient jdbc, Index index, Clock clock) {
         this.jdbc = jdbc;
         this.index = index;
+        this.clock = clock;
     }
 
     /**
@@ -62,10 +67,10 @@ class Verdicts {
      * The verdict on a fruit.
      *
      * @param rules the rules to judge by
-     * @param at what was heard later is left out
+     * @param at what was heard later is left out; null for all that is known
      * @return empty where nothing that was heard by then names its tie
      */
-    Optional<VerdictView> of(FruitId id, Rules rules, Instant at) {
+    Optional<VerdictView> of(FruitId id, Rules rules, @Nullable Instant at) {
         FarmId farm = id.farm();
         Map<Act, String> events = new HashMap<>();
         List<Act> acts = new ArrayList<>();
@@ -80,6 +85,7 @@ class Verdicts {
                         acts.add(act);
                     });
         }
+        Instant known = at == null ? latest(acts) : at;
         Case fruit = Case.of(
                 id,
                 acts,
@@ -87,8 +93,15 @@ class Verdicts {
                 index.settings(farm),
                 species(id, acts).orElse(null),
                 index.settlements(farm, subjects),
-                at);
-        return fruit.fruit().state().map(state -> view(rules.judge(fruit), at, farm, events));
+                known);
+        return fruit.fruit().state().map(state -> view(rules.judge(fruit), known, farm, events));
+    }
+
+    /** Now, or when the last of it was heard: a visitor of a demo may have put the clock back. */
+    private Instant latest(List<Act> acts) {
+        return Stream.concat(Stream.of(clock.instant()), acts.stream().map(act -> act.told().heard()))
+                .max(Comparator.naturalOrder())
+                .orElseThrow();
     }
 
     private VerdictView view(Verdict verdict, Instant at, FarmId farm, Map<Act, String> events) {
