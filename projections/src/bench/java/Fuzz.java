@@ -28,6 +28,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.concurrent.atomic.AtomicLongArray;
+import java.util.function.DoubleSupplier;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 
@@ -166,7 +167,7 @@ final class Fuzz {
                 Machine.load());
         if (!options.get("--url").isEmpty()) {
             URI url = URI.create(options.get("--url"));
-            send(url);
+            send(url, () -> 0);
             boolean well = isWell(url);
             return report() && well;
         }
@@ -175,7 +176,7 @@ final class Fuzz {
         Server server = Server.start(jar, data, settings());
         URI url = URI.create("http://127.0.0.1:" + server.port);
         double before = server.processorSeconds();
-        send(url);
+        send(url, server::processorSeconds);
         System.out.printf(
                 Locale.ROOT,
                 "Processor ms for a text: %.2f of the server, %.2f of this program%n%n",
@@ -228,7 +229,10 @@ final class Fuzz {
         return new Load(all, new HostileCalls(seed, phones, all, failedCallPhrase));
     }
 
-    private void send(URI url) throws Exception {
+    /**
+     * @param processor the server's processor seconds so far
+     */
+    private void send(URI url, DoubleSupplier processor) throws Exception {
         Load load = load(url);
         List<Thread> clients = new ArrayList<>();
         long started = System.nanoTime();
@@ -237,19 +241,23 @@ final class Fuzz {
         }
         clients.forEach(Thread::start);
         int shown = 0;
+        double used = processor.getAsDouble();
         for (Thread client : clients) {
             while (client.isAlive()) {
                 client.join(500);
                 int done = Math.min(texts, next.get());
-                if (done - shown >= Math.max(5_000, texts / 20)) {
-                    shown = done;
+                if (done - shown >= Math.max(2_000, texts / 40)) {
                     System.out.printf(
                             Locale.ROOT,
-                            "%9d texts after %6.0f s, %6.1f a second, %d failed%n",
+                            "%9d texts after %6.0f s, %6.1f a second, the last of them %.2f ms of the server's"
+                                    + " processor each, %d failed%n",
                             done,
                             Machine.seconds(started),
                             done / Machine.seconds(started),
+                            1e3 * (processor.getAsDouble() - used) / (done - shown),
                             failed.get());
+                    shown = done;
+                    used = processor.getAsDouble();
                 }
             }
         }
@@ -456,7 +464,8 @@ final class Fuzz {
                 String own = "fz" + seed + "-";
                 while (rows.next()) {
                     String id = rows.getString(1);
-                    unanswered += rows.getBoolean(2) ? 1 : 0;
+                    // What was keyed and never confirmed has no reply; a text has one.
+                    unanswered += rows.getBoolean(2) && id.matches("f[az]" + seed + "-.*") ? 1 : 0;
                     if (id.startsWith(own)) {
                         int index = Integer.parseInt(id.substring(own.length()).replaceAll("x*$", ""));
                         again += found.get(index) ? 1 : 0;

@@ -14,6 +14,8 @@ final class HostileCalls {
     private static final int MOST_STEPS = 9;
     private static final List<String> STATUSES = List.of("ringing", "in-progress", "completed", "no-answer", "", "é");
 
+    private static final List<String> ENDED = List.of("completed", "no-answer");
+
     private final long seed;
     private final List<String> phones;
     private final HostileTexts texts;
@@ -52,7 +54,8 @@ final class HostileCalls {
         String path = PATH;
         for (int step = 0; step < MOST_STEPS && !path.isEmpty(); step++) {
             boolean over = step > 0 && random.nextInt(12) == 0;
-            String form = head + "&CallStatus=" + Wire.encode(over ? STATUSES.get(random.nextInt(6)) : "in-progress")
+            String status = over ? STATUSES.get(random.nextInt(STATUSES.size())) : "in-progress";
+            String form = head + "&CallStatus=" + Wire.encode(status)
                     + (step == 0 ? "" : keyed(random));
             // The carrier asks a step again when an answer was lost.
             for (int times = random.nextInt(15) == 0 ? 2 : 1; times > 0; times--) {
@@ -61,7 +64,7 @@ final class HostileCalls {
                 Step made;
                 try {
                     Wire.Answer answer = wire.post(path, form, now);
-                    String wrong = wrong(answer);
+                    String wrong = wrong(answer, ENDED.contains(status));
                     next = answer.status() == 200 ? Twiml.of(answer.body()).next().orElse("") : "";
                     made = new Step(path + " " + form, answer.text(), wrong, System.nanoTime() - started);
                 } catch (IOException | RuntimeException e) {
@@ -116,7 +119,10 @@ final class HostileCalls {
         };
     }
 
-    private String wrong(Wire.Answer answer) throws IOException {
+    /**
+     * @param ended whether nobody is there to hear an answer
+     */
+    private String wrong(Wire.Answer answer, boolean ended) throws IOException {
         if (answer.status() != 200) {
             return "status " + answer.status();
         }
@@ -124,7 +130,7 @@ final class HostileCalls {
         if (twiml.words().contains(failedPhrase)) {
             return "the server failed inside";
         }
-        if (twiml.verbs().isEmpty()) {
+        if (twiml.verbs().isEmpty() && !ended) {
             return "an empty answer";
         }
         boolean fair = twiml.words().stream().allMatch(words -> words.length() < 4_096)
