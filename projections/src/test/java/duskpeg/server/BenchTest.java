@@ -46,7 +46,8 @@ class BenchTest {
                 Path.of(System.getProperty("java.home"), "bin", "java").toString(),
                 "-XX:TieredStopAtLevel=1",
                 "-cp",
-                PROJECT.resolve("projections/target/bench") + System.getProperty("path.separator")
+                PROJECT.resolve("projections/target/bench")
+                        + System.getProperty("path.separator")
                         + System.getProperty("java.class.path"),
                 command));
         line.addAll(List.of(options));

@@ -107,9 +107,11 @@ class TextEdgeTest {
         try (TestFarm farm = new TestFarm(Engine.H2)) {
             String form = "MessageSid=SMlong1&From=%2B15555550101&Body=1+12+14&Pad=";
 
-            assertThat(TestFarm.message(post(farm, FORM_TYPE, form + "9".repeat(3 << 20)).body()))
+            assertThat(TestFarm.message(
+                            post(farm, FORM_TYPE, form + "9".repeat(3 << 20)).body()))
                     .startsWith("Row 12: 14 pegged");
-            assertThat(TestFarm.message(post(farm, FORM_TYPE, form + "9".repeat(20 << 20)).body()))
+            assertThat(TestFarm.message(
+                            post(farm, FORM_TYPE, form + "9".repeat(20 << 20)).body()))
                     .startsWith("Nothing to read.");
         }
     }
@@ -117,7 +119,8 @@ class TextEdgeTest {
     @Test
     void aRequestThatIsNoHttpIsRefusedWithoutShowingTheServersInside() throws Exception {
         try (TestFarm farm = new TestFarm(Engine.H2);
-                Socket socket = new Socket("localhost", URI.create(farm.address("")).getPort())) {
+                Socket socket =
+                        new Socket("localhost", URI.create(farm.address("")).getPort())) {
             socket.getOutputStream().write("BANANA\r\n\r\n".getBytes(StandardCharsets.US_ASCII));
 
             assertThat(new String(socket.getInputStream().readAllBytes(), StandardCharsets.UTF_8))
