@@ -49,14 +49,13 @@ final class HostileCalls {
         String from = random.nextInt(12) == 0 ? "+15555550199" : phones.get(random.nextInt(phones.size()));
         boolean outbound = random.nextInt(10) == 0;
         String now = texts.clock(random).toString();
-        String head = "CallSid=" + sid(index, random) + (outbound ? "&Direction=outbound-api&To=" : "&Direction=inbound&From=")
-                + Wire.encode(from);
+        String head = "CallSid=" + sid(index, random)
+                + (outbound ? "&Direction=outbound-api&To=" : "&Direction=inbound&From=") + Wire.encode(from);
         String path = PATH;
         for (int step = 0; step < MOST_STEPS && !path.isEmpty(); step++) {
             boolean over = step > 0 && random.nextInt(12) == 0;
             String status = over ? STATUSES.get(random.nextInt(STATUSES.size())) : "in-progress";
-            String form = head + "&CallStatus=" + Wire.encode(status)
-                    + (step == 0 ? "" : keyed(random));
+            String form = head + "&CallStatus=" + Wire.encode(status) + (step == 0 ? "" : keyed(random));
             // The carrier asks a step again when an answer was lost.
             for (int times = random.nextInt(15) == 0 ? 2 : 1; times > 0; times--) {
                 long started = System.nanoTime();
@@ -65,7 +64,9 @@ final class HostileCalls {
                 try {
                     Wire.Answer answer = wire.post(path, form, now);
                     String wrong = wrong(answer, ENDED.contains(status));
-                    next = answer.status() == 200 ? Twiml.of(answer.body()).next().orElse("") : "";
+                    next = answer.status() == 200
+                            ? Twiml.of(answer.body()).next().orElse("")
+                            : "";
                     made = new Step(path + " " + form, answer.text(), wrong, System.nanoTime() - started);
                 } catch (IOException | RuntimeException e) {
                     made = new Step(path + " " + form, "", "no answer: " + e, System.nanoTime() - started);
@@ -97,20 +98,24 @@ final class HostileCalls {
     }
 
     private static String keyed(Random random) {
-        String keys =
-                switch (random.nextInt(10)) {
-                    case 0 -> "";
-                    case 1, 2, 3 -> "1";
-                    case 4 -> "0";
-                    case 5 -> (1 + random.nextInt(5)) + "*" + (1 + random.nextInt(26)) + "*" + (1 + random.nextInt(30));
-                    case 6 -> "2345*" + (1 + random.nextInt(24)) + "*" + (1 + random.nextInt(6));
-                    case 7 -> "9*" + random.nextInt(30);
-                    case 8 -> random.ints(1 + random.nextInt(30), 0, 12)
-                            .collect(StringBuilder::new, (all, key) -> all.append("0123456789*#".charAt(key)), StringBuilder::append)
-                            .toString();
-                    default -> List.of("hangup", "\u0661\u0662", "1 12 14", "<&>", "\u0000", "7".repeat(10_000))
-                            .get(random.nextInt(6));
-                };
+        String keys = switch (random.nextInt(10)) {
+            case 0 -> "";
+            case 1, 2, 3 -> "1";
+            case 4 -> "0";
+            case 5 -> (1 + random.nextInt(5)) + "*" + (1 + random.nextInt(26)) + "*" + (1 + random.nextInt(30));
+            case 6 -> "2345*" + (1 + random.nextInt(24)) + "*" + (1 + random.nextInt(6));
+            case 7 -> "9*" + random.nextInt(30);
+            case 8 ->
+                random.ints(1 + random.nextInt(30), 0, 12)
+                        .collect(
+                                StringBuilder::new,
+                                (all, key) -> all.append("0123456789*#".charAt(key)),
+                                StringBuilder::append)
+                        .toString();
+            default ->
+                List.of("hangup", "\u0661\u0662", "1 12 14", "<&>", "\u0000", "7".repeat(10_000))
+                        .get(random.nextInt(6));
+        };
         String form = "&Digits=" + Wire.encode(keys);
         return switch (random.nextInt(20)) {
             case 0 -> "";

@@ -99,7 +99,9 @@ class Verdicts {
 
     /** Now, or when the last of it was heard: a visitor of a demo may have put the clock back. */
     private Instant latest(List<Act> acts) {
-        return Stream.concat(Stream.of(clock.instant()), acts.stream().map(act -> act.told().heard()))
+        return Stream.concat(
+                        Stream.of(clock.instant()),
+                        acts.stream().map(act -> act.told().heard()))
                 .max(Comparator.naturalOrder())
                 .orElseThrow();
     }
