@@ -45,6 +45,19 @@ class TextEdgeTest {
     }
 
     @Test
+    void whatIsPeggedAndLostInOneTextOfTheEveningIsOfOneRound() {
+        try (TestFarm farm = new TestFarm(Engine.H2)) {
+            String answer = farm.at("2026-11-25T18:30:00+02:00").text("Nomsa", "1 22 12 m 24\n8 22 4");
+
+            assertThat(answer).contains("Row 22: 12 pegged").doesNotContain("something went wrong");
+            assertThat(farm.counts("2026-11-26", "22"))
+                    .isEqualTo("pegged 12, males 24, opened 0, pollinated 0, bagged 0, tied 0, lost 4, left 8");
+            assertThat(farm.text("Pieter", "8 23 2\n1 23 5 m 10")).doesNotContain("something went wrong");
+            assertThat(farm.counts("2026-11-26", "23")).contains("pegged 5").contains("lost 2");
+        }
+    }
+
+    @Test
     void behindAProxyTheAddressThatTheCarrierCallsIsWhatIsSigned() throws Exception {
         try (TestFarm farm = new TestFarm(
                 Engine.H2, "--TWILIO_AUTH_TOKEN=" + TOKEN, "--duskpeg.public-url=https://farm.example.org")) {

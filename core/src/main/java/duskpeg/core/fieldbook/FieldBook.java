@@ -263,6 +263,7 @@ public class FieldBook {
         private final FarmSettings settings;
         private final Map<String, Aggregate<Page>> open = new TreeMap<>();
         private final Map<RowId, Boolean> rows = new HashMap<>();
+        private final Map<RoundId, Boolean> spokenOf = new HashMap<>();
         private final TakingBack takingBack;
 
         Writing(Report report) {
@@ -506,11 +507,31 @@ public class FieldBook {
         private RoundId round(Statement.OnFlowers said, Done done) {
             LocalDate day = settings.dateAt(done.at());
             RoundId ofPegged = new RoundId(said.row(), settings.openingOfPeggedAt(done.at()));
-            if (said.deeds().contains(Deed.PEGGED)
-                    || (said.deeds().contains(Deed.LOST) && index.isAnythingSaidOf(ofPegged))) {
+            if (said.deeds().contains(Deed.PEGGED) || (said.deeds().contains(Deed.LOST) && isSpokenOf(ofPegged))) {
                 return ofPegged;
             }
             return new RoundId(said.row(), day);
+        }
+
+        /** Found out once for the whole report: a page that is held must be the page that is written on. */
+        private boolean isSpokenOf(RoundId ofPegged) {
+            return spokenOf.computeIfAbsent(ofPegged, id -> isPeggedHere(id) || index.isAnythingSaidOf(id));
+        }
+
+        private boolean isPeggedHere(RoundId id) {
+            return report.lines().stream()
+                    .anyMatch(line -> flowersOf(line.statement())
+                            .filter(flowers -> flowers.deeds().contains(Deed.PEGGED)
+                                    && round(flowers, report.done(line, settings))
+                                            .equals(id))
+                            .isPresent());
+        }
+
+        private static Optional<Statement.OnFlowers> flowersOf(Statement statement) {
+            if (statement instanceof Statement.Correction correction) {
+                return flowersOf(correction.right());
+            }
+            return statement instanceof Statement.OnFlowers flowers ? Optional.of(flowers) : Optional.empty();
         }
 
         private Act flowerAct(RoundId id, Deed deed, Statement.OnFlowers said, Told told) {
