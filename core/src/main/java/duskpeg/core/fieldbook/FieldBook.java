@@ -244,7 +244,7 @@ public class FieldBook {
 
     private Aggregate<Page> open(Subject subject) {
         try {
-            return pages.loadOrCreate(subject.toString(), Page::new);
+            return pages.loadOrCreate(subject.toString(), () -> new Page(subject));
         } catch (RuntimeException e) {
             throw e;
         } catch (Exception e) {

@@ -3,7 +3,6 @@ package duskpeg.core.ledger;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Base64;
-import java.util.Collection;
 import java.util.List;
 
 /**
@@ -126,11 +125,6 @@ public record Note(String text, List<Signature> signatures) {
                 .filter(line -> line.name().equals(key.name()) && Arrays.equals(line.id(), key.id()))
                 .toList();
         return !ofKey.isEmpty() && ofKey.stream().allMatch(line -> key.signed(text, line.proper()));
-    }
-
-    /** Whether one of those keys signed it. */
-    public boolean isSignedByAny(Collection<VerifierKey> keys) {
-        return keys.stream().anyMatch(this::isSignedBy);
     }
 
     /** The whole note. */

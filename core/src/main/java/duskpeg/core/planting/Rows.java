@@ -31,8 +31,13 @@ public final class Rows {
         return Optional.ofNullable(rows.get(row)).map(Known::plants).orElse(0);
     }
 
+    /** The planting the row is of. */
+    public Optional<Planting> plantingOf(RowId row) {
+        return Optional.ofNullable(rows.get(row)).map(Known::planting);
+    }
+
     /** The cultivar of the row. */
     public Optional<String> cultivarOf(RowId row) {
-        return Optional.ofNullable(rows.get(row)).map(known -> known.planting().cultivar());
+        return plantingOf(row).map(Planting::cultivar);
     }
 }

@@ -81,7 +81,7 @@ final class TieList {
     /** The tie of that number, whatever strip it lies on. */
     TieNumber plain(Token number) {
         // Leading zeros may be left out: with its width given, no other tie can be meant.
-        return new TieNumber("0".repeat(width - number.text().length()) + number.text());
+        return TieNumber.of(Long.parseLong(number.text()), width);
     }
 
     /** How that number is read, by the strip it lies on. */

@@ -17,8 +17,6 @@ import duskpeg.messaging.language.Line;
 import duskpeg.messaging.language.Problem;
 import duskpeg.messaging.language.Reading;
 import duskpeg.messaging.language.Suggestions;
-import duskpeg.messaging.text.Languages.Language;
-import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Collectors;
@@ -32,12 +30,14 @@ class InboxReadings implements Readings {
     private final People people;
     private final Texts texts;
     private final Languages languages;
+    private final Scribe scribe;
 
-    InboxReadings(Index index, People people, Texts texts, Languages languages) {
+    InboxReadings(Index index, People people, Texts texts, Languages languages, Scribe scribe) {
         this.index = index;
         this.people = people;
         this.texts = texts;
         this.languages = languages;
+        this.scribe = scribe;
     }
 
     @Override
@@ -48,7 +48,11 @@ class InboxReadings implements Readings {
                 .flatMap(planting -> planting.rows().stream())
                 .collect(Collectors.toMap(Planting.Row::id, Planting.Row::plants));
         Suggestions suggestions = new Suggestions(
-                language(waiting).vocabulary(), farm, width, index.strips().printed(farm), plants);
+                languages.of(language(waiting)).vocabulary(),
+                farm,
+                width,
+                index.strips().printed(farm),
+                plants);
         String before = waiting.worker()
                 .flatMap(worker -> texts.readBefore(worker, waiting.text()))
                 .orElse("");
@@ -61,15 +65,7 @@ class InboxReadings implements Readings {
 
     @Override
     public String problemWith(Waiting waiting, String words) {
-        FarmId farm = waiting.text().farm();
-        List<Line> lines = language(waiting)
-                .reader()
-                .read(
-                        words,
-                        farm,
-                        index.settings(farm).tieWidth(),
-                        index.strips().printed(farm));
-        for (Line line : lines) {
+        for (Line line : scribe.read(language(waiting), waiting.text().farm(), words)) {
             if (line.reading() instanceof Reading.Unread unread) {
                 return sentence(unread.problem(), unread.word());
             }
@@ -83,9 +79,8 @@ class InboxReadings implements Readings {
         return "The farm has no such row.";
     }
 
-    private Language language(Waiting waiting) {
-        return languages.of(
-                waiting.worker().flatMap(people::find).map(Person::language).orElse(Languages.ENGLISH));
+    private String language(Waiting waiting) {
+        return waiting.worker().flatMap(people::find).map(Person::language).orElse(Languages.ENGLISH);
     }
 
     private static String why(Waiting waiting) {

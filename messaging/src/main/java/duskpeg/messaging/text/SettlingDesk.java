@@ -1,19 +1,14 @@
 package duskpeg.messaging.text;
 
-import duskpeg.core.act.Seal;
 import duskpeg.core.act.TextId;
 import duskpeg.core.crew.People;
 import duskpeg.core.crew.People.Person;
 import duskpeg.core.crew.Role;
 import duskpeg.core.crew.WorkerId;
-import duskpeg.core.farm.FarmId;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fieldbook.FieldBook;
 import duskpeg.core.fieldbook.Index;
-import duskpeg.core.report.Entry;
-import duskpeg.core.report.Report;
 import duskpeg.core.report.Statement;
-import duskpeg.core.report.When;
 import duskpeg.core.settle.How;
 import duskpeg.core.settle.Settle;
 import duskpeg.core.settle.Settle.Result;
@@ -31,7 +26,6 @@ import duskpeg.messaging.reply.Outcome;
 import duskpeg.messaging.reply.ReplyWriter;
 import java.time.Instant;
 import java.util.ArrayList;
-import java.util.Iterator;
 import java.util.List;
 import java.util.Optional;
 import org.axonframework.commandhandling.CommandHandler;
@@ -54,6 +48,7 @@ class SettlingDesk {
     private final Index index;
     private final FieldBook book;
     private final Languages languages;
+    private final Scribe scribe;
     private final Outbox outbox;
 
     SettlingDesk(
@@ -63,6 +58,7 @@ class SettlingDesk {
             Index index,
             FieldBook book,
             Languages languages,
+            Scribe scribe,
             Outbox outbox) {
         this.texts = texts;
         this.waitingTexts = waitingTexts;
@@ -70,6 +66,7 @@ class SettlingDesk {
         this.index = index;
         this.book = book;
         this.languages = languages;
+        this.scribe = scribe;
         this.outbox = outbox;
     }
 
@@ -188,15 +185,7 @@ class SettlingDesk {
     }
 
     private List<Line> read(Person worker, String words) {
-        FarmId farm = worker.worker().farm();
-        return languages
-                .of(worker.language())
-                .reader()
-                .read(
-                        words,
-                        farm,
-                        index.settings(farm).tieWidth(),
-                        index.strips().printed(farm));
+        return scribe.read(worker.language(), worker.worker().farm(), words);
     }
 
     private boolean isReportOnThisFarm(Line line) {
@@ -227,38 +216,12 @@ class SettlingDesk {
                         || said.statement() instanceof Statement.Correction);
     }
 
-    /** Writes down what the lines say, and gives what became of each. */
     private List<Outcome> write(Text text, Person worker, Instant sent, Instant now, List<Line> lines) {
-        StripDesk strips = new StripDesk(index, people, worker);
-        List<Report.Line> statements = new ArrayList<>();
-        for (Line line : lines) {
-            if (line.reading() instanceof Reading.Said said) {
-                statements.add(new Report.Line(line.number(), said.statement(), said.when()));
-            }
-            strips.statement(line)
-                    .ifPresent(said -> statements.add(new Report.Line(line.number(), said, new When.Now())));
-        }
         // A visitor of the demo may be at a time before; nothing is heard before it was done.
         Instant heard = now.isBefore(sent) ? sent : now;
-        String seal = Seal.of(text.salt(), text.words());
-        Iterator<Entry> entries = statements.isEmpty()
-                ? List.<Entry>of().iterator()
-                : book.record(new Report(worker.worker(), text.id(), seal, sent, heard, statements))
-                        .iterator();
-        List<Outcome> outcomes = new ArrayList<>();
-        for (Line line : lines) {
-            if (line.reading() instanceof Reading.Unread unread) {
-                outcomes.add(new Outcome.Unread(unread.problem(), unread.word()));
-            } else if (line.reading() instanceof Reading.OfStrip said) {
-                outcomes.add(
-                        strips.statement(line).isPresent()
-                                ? strips.noted((Entry.OfStrip) entries.next())
-                                : strips.answer(said.line()));
-            } else {
-                outcomes.add(new Outcome.Noted(entries.next()));
-            }
-        }
-        return outcomes;
+        return scribe.write(text, worker, sent, heard, lines, ask -> {
+            throw new IllegalArgumentException("nothing is asked when something is settled: " + ask);
+        });
     }
 
     /** Tells the worker what was made of her text, in her language: on the phone it came from, if that is a phone. */

@@ -112,8 +112,9 @@ final class StripDesk {
     }
 
     private Person find(String said) throws NotFound {
-        List<Person> found =
-                crew().stream().filter(person -> isCalled(person, said)).toList();
+        List<Person> found = people.all(sender.worker().farm()).stream()
+                .filter(person -> isCalled(person, said))
+                .toList();
         if (found.size() != 1) {
             throw new NotFound(found.isEmpty() ? Outcome.Who.Reason.UNKNOWN : Outcome.Who.Reason.SEVERAL, said);
         }
@@ -133,19 +134,11 @@ final class StripDesk {
                 .replaceAll("[^\\p{L}\\p{N}]", "");
     }
 
-    private List<Person> crew() {
-        return people.all(sender.worker().farm());
-    }
-
     private @Nullable String nameUnlessSender(WorkerId worker) {
         return worker.equals(sender.worker()) ? null : name(worker);
     }
 
     private String name(WorkerId worker) {
-        return crew().stream()
-                .filter(person -> person.worker().equals(worker))
-                .map(Person::name)
-                .findFirst()
-                .orElse(worker.pseudonym());
+        return people.find(worker).map(Person::name).orElse(worker.pseudonym());
     }
 }

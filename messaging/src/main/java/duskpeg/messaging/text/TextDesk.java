@@ -1,6 +1,5 @@
 package duskpeg.messaging.text;
 
-import duskpeg.core.act.Seal;
 import duskpeg.core.crew.Holdings;
 import duskpeg.core.crew.People;
 import duskpeg.core.crew.People.Person;
@@ -12,8 +11,6 @@ import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.FruitId;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.report.Entry;
-import duskpeg.core.report.Report;
-import duskpeg.core.report.When;
 import duskpeg.core.round.NextRow;
 import duskpeg.core.round.RoundId;
 import duskpeg.core.text.OptOuts;
@@ -29,8 +26,6 @@ import duskpeg.messaging.reply.Phrases;
 import duskpeg.messaging.reply.ReplyWriter;
 import java.time.Instant;
 import java.time.LocalDate;
-import java.util.ArrayList;
-import java.util.Iterator;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Stream;
@@ -50,6 +45,7 @@ class TextDesk {
     private final Index index;
     private final FieldBook book;
     private final Languages languages;
+    private final Scribe scribe;
     private final OptOuts optOuts;
     private final Carrier carrier;
 
@@ -59,6 +55,7 @@ class TextDesk {
             Index index,
             FieldBook book,
             Languages languages,
+            Scribe scribe,
             OptOuts optOuts,
             Carrier carrier) {
         this.texts = texts;
@@ -66,6 +63,7 @@ class TextDesk {
         this.index = index;
         this.book = book;
         this.languages = languages;
+        this.scribe = scribe;
         this.optOuts = optOuts;
         this.carrier = carrier;
     }
@@ -115,13 +113,14 @@ class TextDesk {
     String hear(Text text, Person sender) {
         WorkerId worker = sender.worker();
         FarmSettings settings = index.settings(worker.farm());
+        // Asked for once, since every text comes by here: it is read by them and answered by them.
         Holdings printed = index.strips().printed(worker.farm());
         List<Line> lines = languages
                 .of(sender.language())
                 .reader()
                 .read(text.words(), worker.farm(), settings.tieWidth(), printed);
-        StripDesk strips = new StripDesk(index, people, sender);
-        List<Outcome> outcomes = outcomes(lines, write(text, worker, lines, strips), text, worker, settings, strips);
+        List<Outcome> outcomes = scribe.write(
+                text, sender, text.heard(), text.heard(), lines, ask -> answer(ask, text, worker, settings));
         Phrases phrases = languages.of(wanted(lines).orElse(sender.language())).phrases();
         String reply = new ReplyWriter(phrases, settings, text.heard(), printed)
                 .write(
@@ -142,48 +141,6 @@ class TextDesk {
                         ? Stream.of(language.code())
                         : Stream.empty())
                 .reduce((earlier, later) -> later);
-    }
-
-    private Iterator<Entry> write(Text text, WorkerId worker, List<Line> lines, StripDesk strips) {
-        List<Report.Line> statements = new ArrayList<>();
-        for (Line line : lines) {
-            if (line.reading() instanceof Reading.Said said) {
-                statements.add(new Report.Line(line.number(), said.statement(), said.when()));
-            }
-            strips.statement(line)
-                    .ifPresent(said -> statements.add(new Report.Line(line.number(), said, new When.Now())));
-        }
-        String seal = Seal.of(text.salt(), text.words());
-        return statements.isEmpty()
-                ? List.<Entry>of().iterator()
-                : book.record(new Report(worker, text.id(), seal, text.heard(), statements))
-                        .iterator();
-    }
-
-    private List<Outcome> outcomes(
-            List<Line> lines,
-            Iterator<Entry> entries,
-            Text text,
-            WorkerId worker,
-            FarmSettings settings,
-            StripDesk strips) {
-        List<Outcome> outcomes = new ArrayList<>();
-        for (Line line : lines) {
-            Reading reading = line.reading();
-            if (reading instanceof Reading.Said) {
-                outcomes.add(new Outcome.Noted(entries.next()));
-            } else if (reading instanceof Reading.Asked asked) {
-                outcomes.add(answer(asked.ask(), text, worker, settings));
-            } else if (reading instanceof Reading.OfStrip said) {
-                outcomes.add(
-                        strips.statement(line).isPresent()
-                                ? strips.noted((Entry.OfStrip) entries.next())
-                                : strips.answer(said.line()));
-            } else if (reading instanceof Reading.Unread unread) {
-                outcomes.add(new Outcome.Unread(unread.problem(), unread.word()));
-            }
-        }
-        return outcomes;
     }
 
     private Outcome answer(Ask ask, Text text, WorkerId worker, FarmSettings settings) {

@@ -4,7 +4,6 @@ import duskpeg.core.act.TextId;
 import duskpeg.core.crew.People;
 import duskpeg.core.crew.People.Person;
 import duskpeg.core.farm.FarmId;
-import duskpeg.core.fieldbook.Index;
 import duskpeg.core.text.Texts;
 import duskpeg.core.text.Texts.Known;
 import duskpeg.core.text.Texts.Text;
@@ -18,6 +17,7 @@ import duskpeg.messaging.text.HearText;
 import duskpeg.messaging.text.KeepText;
 import duskpeg.messaging.text.Languages;
 import duskpeg.messaging.text.Reception;
+import duskpeg.messaging.text.Scribe;
 import java.util.List;
 import java.util.Optional;
 import org.axonframework.commandhandling.gateway.CommandGateway;
@@ -36,7 +36,7 @@ class CallDesk {
     private final CommandGateway commands;
     private final Reception reception;
     private final People people;
-    private final Index index;
+    private final Scribe scribe;
     private final Texts texts;
     private final Languages languages;
     private final Recordings recordings;
@@ -46,7 +46,7 @@ class CallDesk {
             CommandGateway commands,
             Reception reception,
             People people,
-            Index index,
+            Scribe scribe,
             Texts texts,
             Languages languages,
             Recordings recordings,
@@ -54,7 +54,7 @@ class CallDesk {
         this.commands = commands;
         this.reception = reception;
         this.people = people;
-        this.index = index;
+        this.scribe = scribe;
         this.texts = texts;
         this.languages = languages;
         this.recordings = recordings;
@@ -204,14 +204,7 @@ class CallDesk {
         }
 
         private List<Line> read(Text text) {
-            return languages
-                    .of(caller.map(Person::language).orElse(Languages.ENGLISH))
-                    .reader()
-                    .read(
-                            text.words(),
-                            farm,
-                            index.settings(farm).tieWidth(),
-                            index.strips().printed(farm));
+            return scribe.read(caller.map(Person::language).orElse(Languages.ENGLISH), farm, text.words());
         }
     }
 }

@@ -108,7 +108,7 @@ class FruitController {
         FarmId id = current.farm(farm);
         int width = index.settings(id).tieWidth();
         return tie.matches("[0-9]{1," + width + "}")
-                ? Optional.of(new FruitId(id, new TieNumber("0".repeat(width - tie.length()) + tie)))
+                ? Optional.of(new FruitId(id, TieNumber.of(Long.parseLong(tie), width)))
                 : Optional.empty();
     }
 }

@@ -78,22 +78,7 @@ public class Histories {
             return List.of();
         }
         List<TieNumber> ties = last.stream().map(FruitId::tie).toList();
-        List<String> subjects =
-                new ArrayList<>(jdbc.sql("select distinct round from history_tie where farm = :farm and tie in (:ties)")
-                        .param("farm", farm.value())
-                        .param("ties", ties.stream().map(TieNumber::digits).toList())
-                        .query(String.class)
-                        .list());
-        last.forEach(one -> subjects.add(one.toString()));
-        List<Act> acts = jdbc
-                .sql("select act from history_act where farm = :farm and subject in (:subjects) order by position")
-                .param("farm", farm.value())
-                .param("subjects", subjects)
-                .query(String.class)
-                .list()
-                .stream()
-                .map(act -> (Act) EventJson.read(act))
-                .toList();
+        List<Act> acts = acts(farm, last);
         TieUses uses = index.uses(farm, ties);
         Map<TieNumber, List<Act>> byTie = byTie(Act.standing(acts));
         return last.stream()
@@ -141,6 +126,15 @@ public class Histories {
         if (ids.isEmpty()) {
             return Map.of();
         }
+        List<Act> acts = acts(farm, ids);
+        return ids.stream()
+                .map(id -> Fruit.of(id, acts))
+                .filter(fruit -> fruit.state().isPresent())
+                .collect(Collectors.toMap(fruit -> fruit.id().tie(), fruit -> fruit));
+    }
+
+    /** Every act on these fruit and on the rounds in which their ties were put on, in the order of the log. */
+    private List<Act> acts(FarmId farm, List<FruitId> ids) {
         List<String> subjects =
                 new ArrayList<>(jdbc.sql("select distinct round from history_tie where farm = :farm and tie in (:ties)")
                         .param("farm", farm.value())
@@ -148,8 +142,8 @@ public class Histories {
                         .query(String.class)
                         .list());
         ids.forEach(id -> subjects.add(id.toString()));
-        List<Act> acts = jdbc
-                .sql("select act from history_act where farm = :farm and subject in (:subjects)" + " order by position")
+        return jdbc
+                .sql("select act from history_act where farm = :farm and subject in (:subjects) order by position")
                 .param("farm", farm.value())
                 .param("subjects", subjects)
                 .query(String.class)
@@ -157,10 +151,6 @@ public class Histories {
                 .stream()
                 .map(act -> (Act) EventJson.read(act))
                 .toList();
-        return ids.stream()
-                .map(id -> Fruit.of(id, acts))
-                .filter(fruit -> fruit.state().isPresent())
-                .collect(Collectors.toMap(fruit -> fruit.id().tie(), fruit -> fruit));
     }
 
     private FruitView view(Fruit fruit, Fruit.State state, List<Act> rounds, List<Act> all) {
@@ -191,9 +181,8 @@ public class Histories {
                         .distinct()
                         .toList());
         Optional<RoundId> round = fruit.tying().map(Act.Tied::round);
-        Optional<Planting> planting = round.flatMap(tiedIn -> index.plantings(id.farm()).stream()
-                .filter(one -> one.rows().stream().anyMatch(row -> row.id().equals(tiedIn.row())))
-                .findFirst());
+        Optional<Planting> planting =
+                round.flatMap(tiedIn -> index.rows(id.farm()).plantingOf(tiedIn.row()));
         return new FruitView(
                 id.tie().digits(),
                 round.map(tiedIn -> tiedIn.row().label()).orElse(null),
@@ -259,7 +248,8 @@ public class Histories {
         return reason == null ? null : reason.word();
     }
 
-    private List<String> rounds(FruitId id) {
+    /** The rounds in which a tie was put on, also by reports that were taken back, in their text form. */
+    List<String> rounds(FruitId id) {
         return jdbc.sql("select distinct round from history_tie where farm = ? and tie = ?")
                 .params(id.farm().value(), id.tie().digits())
                 .query(String.class)

@@ -33,11 +33,13 @@ import org.springframework.stereotype.Component;
 class Verdicts {
 
     private final JdbcClient jdbc;
+    private final Histories histories;
     private final Index index;
     private final Clock clock;
 
-    Verdicts(JdbcClient jdbc, Index index, Clock clock) {
+    Verdicts(JdbcClient jdbc, Histories histories, Index index, Clock clock) {
         this.jdbc = jdbc;
+        this.histories = histories;
         this.index = index;
         this.clock = clock;
     }
@@ -74,8 +76,9 @@ class Verdicts {
         FarmId farm = id.farm();
         Map<Act, String> events = new HashMap<>();
         List<Act> acts = new ArrayList<>();
-        List<Subject> subjects =
-                Stream.concat(Stream.of((Subject) id), rounds(id)).toList();
+        List<Subject> subjects = Stream.concat(
+                        Stream.of((Subject) id), histories.rounds(id).stream().map(Subject::parse))
+                .toList();
         for (Subject subject : subjects) {
             jdbc.sql("select event_id, act from history_act where farm = ? and subject = ? order by position")
                     .params(farm.value(), subject.toString())
@@ -124,23 +127,10 @@ class Verdicts {
                         .toList());
     }
 
-    private Stream<Subject> rounds(FruitId id) {
-        return jdbc
-                .sql("select distinct round from history_tie where farm = ? and tie = ?")
-                .params(id.farm().value(), id.tie().digits())
-                .query(String.class)
-                .list()
-                .stream()
-                .map(Subject::parse);
-    }
-
     private Optional<Species> species(FruitId id, List<Act> acts) {
         return Fruit.of(id, acts)
                 .tying()
-                .flatMap(tied -> index.plantings(id.farm()).stream()
-                        .filter(planting -> planting.rows().stream()
-                                .anyMatch(row -> row.id().equals(tied.round().row())))
-                        .map(Planting::species)
-                        .findFirst());
+                .flatMap(tied -> index.rows(id.farm()).plantingOf(tied.round().row()))
+                .map(Planting::species);
     }
 }

@@ -134,18 +134,6 @@ public class Ledger {
         return note;
     }
 
-    /** The checkpoints that were signed, latest first. */
-    public List<Note> signed(FarmId farm) {
-        return jdbc
-                .sql("select note from ledger_checkpoint where farm = ? order by tree_size desc")
-                .param(farm.value())
-                .query(String.class)
-                .list()
-                .stream()
-                .map(Note::parse)
-                .toList();
-    }
-
     /** The event with what proves it against a checkpoint; empty where it is not in that tree. */
     public Optional<Proved> prove(FarmId farm, String eventId, Note checkpoint) {
         long size = Checkpoint.parse(checkpoint.text()).size();

@@ -17,6 +17,7 @@ import java.time.Clock;
 import java.time.temporal.ChronoUnit;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Function;
 import java.util.stream.Collectors;
 import org.axonframework.commandhandling.gateway.CommandGateway;
 import org.jspecify.annotations.Nullable;
@@ -146,76 +147,57 @@ class StripsController {
 
     @PostMapping("/strips/issue")
     String issue(@ModelAttribute("form") Form form, Model model, HttpServletResponse response) {
-        FarmId farm = current.farm(form.farm());
         return enter(
-                farm,
-                form,
-                model,
-                response,
-                () -> new Handling.Issue(worker(farm, form.worker()), newStrip(farm, form)));
+                form, model, response, farm -> new Handling.Issue(worker(farm, form.worker()), newStrip(farm, form)));
     }
 
     @PostMapping("/strips/return")
     String giveBack(@ModelAttribute("form") Form form, Model model, HttpServletResponse response) {
-        FarmId farm = current.farm(form.farm());
         return enter(
-                farm,
                 form,
                 model,
                 response,
-                () -> new Handling.GiveBack(worker(farm, form.worker()), tie(farm, form.first())));
+                farm -> new Handling.GiveBack(worker(farm, form.worker()), tie(farm, form.first())));
     }
 
     @PostMapping("/strips/lost")
     String lost(@ModelAttribute("form") Form form, Model model, HttpServletResponse response) {
-        FarmId farm = current.farm(form.farm());
         return enter(
-                farm,
-                form,
-                model,
-                response,
-                () -> new Handling.Lose(worker(farm, form.worker()), tie(farm, form.first())));
+                form, model, response, farm -> new Handling.Lose(worker(farm, form.worker()), tie(farm, form.first())));
     }
 
     @PostMapping("/strips/hand-over")
     String handOver(@ModelAttribute("form") Form form, Model model, HttpServletResponse response) {
-        FarmId farm = current.farm(form.farm());
         return enter(
-                farm,
                 form,
                 model,
                 response,
-                () -> new Handling.HandOver(
+                farm -> new Handling.HandOver(
                         worker(farm, form.worker()), receiver(farm, form), tie(farm, form.first())));
     }
 
     @PostMapping("/strips/damaged")
     String damaged(@ModelAttribute("form") Form form, Model model, HttpServletResponse response) {
-        FarmId farm = current.farm(form.farm());
         return enter(
-                farm,
                 form,
                 model,
                 response,
-                () -> new Handling.Damage(worker(farm, form.worker()), List.of(tie(farm, form.first()))));
-    }
-
-    private interface Reads {
-        Handling handling();
+                farm -> new Handling.Damage(worker(farm, form.worker()), List.of(tie(farm, form.first()))));
     }
 
     /** Enters what a form says and leads back to the strip; or shows the page again and says what is wrong. */
-    private String enter(FarmId farm, Form form, Model model, HttpServletResponse response, Reads reads) {
+    private String enter(Form form, Model model, HttpServletResponse response, Function<FarmId, Handling> read) {
+        FarmId farm = current.farm(form.farm());
         try {
             WorkerId by = worker(farm, form.by());
-            Handling handling = reads.handling();
+            Handling handling = read.apply(farm);
             Handled handled = commands.sendAndWait(
                     new FieldBook.HandleTies(handling, by, clock.instant().truncatedTo(ChronoUnit.MILLIS)));
             if (handled instanceof Handled.Done done) {
                 return "redirect:/strips/" + done.events().get(0).ties().first() + "?farm=" + farm.value() + "&done="
                         + done.events().get(0).kind().word();
             }
-            throw new NotDone(said(farm, handled));
+            throw new NotDone(said(handled));
         } catch (NotDone e) {
             response.setStatus(HttpStatus.UNPROCESSABLE_ENTITY.value());
             model.addAttribute("problem", e.getMessage());
@@ -223,23 +205,19 @@ class StripsController {
         }
     }
 
-    private String said(FarmId farm, Handled handled) {
+    private String said(Handled handled) {
         if (handled instanceof Handled.NotFree notFree) {
             return "This strip is not free: " + notFree.tie() + " "
                     + notFree.holder()
-                            .map(holder -> "is in the hands of " + name(farm, holder))
+                            .map(holder -> "is in the hands of " + name(holder))
                             .orElse("is on a fruit")
                     + ". That it was claimed is kept below as a question.";
         }
         return "Nothing was entered: these ties are not in the hands of that worker.";
     }
 
-    private String name(FarmId farm, WorkerId worker) {
-        return people.all(farm).stream()
-                .filter(person -> person.worker().equals(worker))
-                .map(People.Person::name)
-                .findFirst()
-                .orElse(worker.pseudonym());
+    private String name(WorkerId worker) {
+        return people.find(worker).map(People.Person::name).orElse(worker.pseudonym());
     }
 
     private WorkerId worker(FarmId farm, @Nullable String pseudonym) {
@@ -252,7 +230,7 @@ class StripsController {
     private WorkerId receiver(FarmId farm, Form form) {
         WorkerId to = worker(farm, form.to());
         if (to.pseudonym().equals(form.worker())) {
-            throw new NotDone("Nothing was entered: " + name(farm, to) + " holds these ties already.");
+            throw new NotDone("Nothing was entered: " + name(to) + " holds these ties already.");
         }
         return to;
     }
@@ -289,6 +267,6 @@ class StripsController {
         if (!digits.matches("[0-9]{1," + width + "}")) {
             throw new NotDone("Nothing was entered: a tie number has " + width + " digits.");
         }
-        return new TieNumber("0".repeat(width - digits.length()) + digits);
+        return TieNumber.of(Long.parseLong(digits), width);
     }
 }
