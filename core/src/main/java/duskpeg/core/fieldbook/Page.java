@@ -2,6 +2,7 @@ package duskpeg.core.fieldbook;
 
 import duskpeg.core.act.Act;
 import duskpeg.core.act.FieldEvent;
+import duskpeg.core.act.Subject;
 import duskpeg.core.settle.Settled;
 import java.util.ArrayList;
 import java.util.List;
@@ -23,6 +24,14 @@ final class Page {
 
     private final List<Act> acts = new ArrayList<>();
     private final List<Settled> settled = new ArrayList<>();
+
+    /** A page that is read from the log. */
+    Page() {}
+
+    /** A blank page. It has its name before anything is written on it, since it may be opened only to be looked at. */
+    Page(Subject subject) {
+        this.subject = subject.toString();
+    }
 
     void write(FieldEvent event) {
         AggregateLifecycle.apply(event);
