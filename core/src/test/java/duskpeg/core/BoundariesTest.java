@@ -38,7 +38,10 @@ class BoundariesTest {
         "duskpeg.core.ledger..",
         "duskpeg.core.purity..",
         "duskpeg.core.window..",
-        "duskpeg.core.forecast.."
+        "duskpeg.core.forecast..",
+        "duskpeg.core.day..",
+        "duskpeg.core.plan..",
+        "duskpeg.core.watch.."
     };
 
     private static final JavaClasses CORE = new ClassFileImporter()

@@ -3,7 +3,6 @@ package duskpeg.server;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException;
 
-import com.fasterxml.jackson.databind.JsonNode;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.text.Outbox;
@@ -11,9 +10,7 @@ import duskpeg.core.text.Outgoing;
 import duskpeg.core.text.OutgoingTexts;
 import duskpeg.core.text.Tell;
 import duskpeg.projections.rebuild.Rebuild;
-import java.time.Duration;
 import java.time.Instant;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import org.axonframework.commandhandling.gateway.CommandGateway;
@@ -50,19 +47,8 @@ class OutboxTest {
                         Instant.parse("2026-11-26T05:30:00Z")));
     }
 
-    /** The words that came to a phone, once there are as many as that. */
     private List<String> received(String who, int atLeast) {
-        Instant patience = Instant.now().plus(Duration.ofSeconds(10));
-        while (true) {
-            List<String> words = new ArrayList<>();
-            for (JsonNode text : farm.json(
-                    "/phone/received?phone=" + TestFarm.PHONES.get(who).replace("+", "%2B"))) {
-                words.add(text.get("words").asText());
-            }
-            if (words.size() >= atLeast || Instant.now().isAfter(patience)) {
-                return words;
-            }
-        }
+        return Received.by(farm, who, atLeast);
     }
 
     @ParameterizedTest

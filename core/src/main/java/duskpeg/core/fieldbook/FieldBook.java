@@ -13,6 +13,7 @@ import duskpeg.core.crew.Handling;
 import duskpeg.core.crew.Role;
 import duskpeg.core.crew.StripInHand;
 import duskpeg.core.crew.WorkerId;
+import duskpeg.core.day.DayEvent;
 import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.farm.FarmSettings;
@@ -109,6 +110,25 @@ public class FieldBook {
     public Handled handle(HandleTies command) {
         custody.hold(Custody.hands(command.handling()));
         return custody.handle(command.handling(), Entered.onPage(command.by()), command.at());
+    }
+
+    /**
+     * Enter something for a day.
+     *
+     * @param event what
+     */
+    public record EnterDay(DayEvent event) {}
+
+    /** Enters it, and tells whether it was a supervisor who did; what anybody else enters is not entered. */
+    @CommandHandler
+    public boolean handle(EnterDay command) {
+        DayEvent event = command.event();
+        if (index.workers(event.day().farm()).get(event.by()) != Role.SUPERVISOR) {
+            return false;
+        }
+        open(event.subject()).execute(page -> page.write(event));
+        index.enter(event);
+        return true;
     }
 
     /**

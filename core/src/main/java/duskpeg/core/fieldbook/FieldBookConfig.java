@@ -8,6 +8,7 @@ import duskpeg.core.text.Outbox;
 import duskpeg.core.text.OutgoingTexts;
 import duskpeg.core.text.Texts;
 import duskpeg.core.text.WaitingTexts;
+import duskpeg.core.text.Warned;
 import org.axonframework.common.caching.WeakReferenceCache;
 import org.axonframework.eventsourcing.EventSourcingRepository;
 import org.axonframework.eventsourcing.eventstore.EventStore;
@@ -62,6 +63,11 @@ public class FieldBookConfig {
     @Bean
     OptOuts optOuts(JdbcClient jdbc, PlatformTransactionManager transactions) {
         return new OptOuts(jdbc, transactions);
+    }
+
+    @Bean
+    Warned warned(JdbcClient jdbc, PlatformTransactionManager transactions) {
+        return new Warned(jdbc, transactions);
     }
 
     @Bean

@@ -8,6 +8,8 @@ import duskpeg.core.crew.CustodyEvent;
 import duskpeg.core.crew.Role;
 import duskpeg.core.crew.StripInHand;
 import duskpeg.core.crew.WorkerId;
+import duskpeg.core.day.Caution;
+import duskpeg.core.day.DayEvent;
 import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.farm.FarmSettings;
@@ -22,9 +24,11 @@ import duskpeg.core.round.RoundId;
 import duskpeg.core.settle.Settled;
 import duskpeg.core.settle.Settlements;
 import duskpeg.core.store.EventJson;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.time.LocalTime;
 import java.time.ZoneId;
+import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Collection;
@@ -46,7 +50,7 @@ import org.springframework.jdbc.core.simple.JdbcClient;
  */
 public final class Index {
 
-    private static final List<String> TABLES = List.of("farm", "farm_row", "enrolled", "said", "settled");
+    private static final List<String> TABLES = List.of("farm", "farm_row", "enrolled", "said", "settled", "day_entry");
 
     private final JdbcClient jdbc;
     private final StripIndex strips;
@@ -96,7 +100,25 @@ public final class Index {
             said(act);
         } else if (event instanceof Settled settled) {
             settled(settled);
+        } else if (event instanceof DayEvent day) {
+            entered(day);
         }
+    }
+
+    private void entered(DayEvent event) {
+        Instant ends = null;
+        if (event instanceof DayEvent.CautionEntered entered) {
+            ends = entered.caution().until();
+        } else if (event instanceof DayEvent.CautionWithdrawn withdrawn) {
+            ends = withdrawn.caution().until();
+        }
+        jdbc.sql("insert into day_entry (farm, on_day, ends, event) values (?, ?, ?, ?)")
+                .params(Arrays.asList(
+                        event.day().farm().value(),
+                        event.day().date(),
+                        ends == null ? null : ends.atOffset(ZoneOffset.UTC),
+                        EventJson.write(event)))
+                .update();
     }
 
     private void settled(Settled settled) {
@@ -278,6 +300,41 @@ public final class Index {
                     workers.put(new WorkerId(farm, row.getString(1)), Role.valueOf(row.getString(2)));
                 });
         return workers;
+    }
+
+    /** Who comes to work on a morning, as rostered last; empty where nobody was. */
+    public Optional<DayEvent.Rostered> roster(FarmId farm, LocalDate morning) {
+        return jdbc.sql("select event from day_entry where farm = ? and on_day = ? and ends is null"
+                        + " order by entered desc fetch first 1 rows only")
+                .params(farm.value(), morning)
+                .query(String.class)
+                .optional()
+                .map(event -> (DayEvent.Rostered) EventJson.read(event));
+    }
+
+    /** The cautions that are not over at that time, also those that are still to begin, in the order entered. */
+    public List<Caution> cautions(FarmId farm, Instant at) {
+        List<Caution> cautions = new ArrayList<>();
+        jdbc.sql("select event from day_entry where farm = ? and ends > ? order by entered")
+                .params(farm.value(), at.atOffset(ZoneOffset.UTC))
+                .query(String.class)
+                .list()
+                .forEach(event -> {
+                    if (EventJson.read(event) instanceof DayEvent.CautionEntered entered) {
+                        cautions.add(entered.caution());
+                    } else if (EventJson.read(event) instanceof DayEvent.CautionWithdrawn withdrawn) {
+                        cautions.remove(withdrawn.caution());
+                    }
+                });
+        return List.copyOf(cautions);
+    }
+
+    /** How much was ever entered for days; it changes with every entry. */
+    public int dayEntries(FarmId farm) {
+        return jdbc.sql("select count(*) from day_entry where farm = ?")
+                .param(farm.value())
+                .query(Integer.class)
+                .single();
     }
 
     /** The strips in the worker's hands, in the order in which she got them. */

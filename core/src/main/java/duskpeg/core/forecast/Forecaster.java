@@ -41,6 +41,8 @@ public final class Forecaster {
     private final FarmSettings settings;
     private final Instant now;
     private final Learnt learnt;
+    private final Assumptions assume;
+    private final long seed;
     private final Simulation simulation;
     private final List<Row> rows;
 
@@ -48,15 +50,20 @@ public final class Forecaster {
     private record Row(Round round, Tally tally, double units) {}
 
     private Forecaster(
-            Morning morning, FarmSettings settings, Instant now, Learnt learnt, Assumptions assume, long seed) {
+            Morning morning,
+            FarmSettings settings,
+            Instant now,
+            Learnt learnt,
+            Assumptions assume,
+            long seed,
+            List<Row> rows) {
         this.morning = morning;
         this.settings = settings;
         this.now = now;
         this.learnt = learnt;
-        this.rows = morning.rounds().stream()
-                .map(round -> row(round, learnt, assume))
-                .filter(row -> row.tally().pegged() > 0)
-                .toList();
+        this.assume = assume;
+        this.seed = seed;
+        this.rows = rows;
         this.simulation = new Simulation(
                 learnt,
                 rows.stream().map(row -> row.round().id().row()).toList(),
@@ -86,13 +93,40 @@ public final class Forecaster {
             Instant now,
             long seed) {
         Assumptions assume = Assumptions.OURS;
+        Learnt learnt = new Learnt(morning, earlier, crew, settings, startBeforeTarget, now, assume);
         return new Forecaster(
                 morning,
                 settings,
                 now,
-                new Learnt(morning, earlier, crew, settings, startBeforeTarget, now, assume),
+                learnt,
                 assume,
-                seed);
+                seed,
+                morning.rounds().stream()
+                        .map(round -> row(round, learnt, assume))
+                        .filter(row -> row.tally().pegged() > 0)
+                        .toList());
+    }
+
+    /**
+     * The same morning with more flowers pegged, in the rows in which some are pegged and in the same proportion.
+     *
+     * @param flowers how many more, 0 or more
+     */
+    public Forecaster withMore(int flowers) {
+        double pegged = rows.stream().mapToInt(row -> row.tally().pegged()).sum();
+        return new Forecaster(
+                morning,
+                settings,
+                now,
+                learnt,
+                assume,
+                seed,
+                rows.stream()
+                        .map(row -> new Row(
+                                row.round(),
+                                row.tally(),
+                                row.units() + flowers * row.tally().pegged() / pegged))
+                        .toList());
     }
 
     private static Row row(Round round, Learnt learnt, Assumptions assume) {

@@ -15,6 +15,7 @@ import duskpeg.core.act.FieldEvent;
 import duskpeg.core.act.Subject;
 import duskpeg.core.act.TextId;
 import duskpeg.core.crew.WorkerId;
+import duskpeg.core.day.DayId;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.TieNumber;
@@ -75,6 +76,7 @@ public final class EventJson {
         text(ids, FruitId.class, text -> (FruitId) Subject.parse(text));
         text(ids, PlantId.class, PlantId::parse);
         text(ids, WorkerId.class, text -> (WorkerId) Subject.parse(text));
+        text(ids, DayId.class, text -> (DayId) Subject.parse(text));
         text(ids, TextId.class, TextId::parse);
         text(ids, TieNumber.class, TieNumber::new);
         return new ObjectMapper()

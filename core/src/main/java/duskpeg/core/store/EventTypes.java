@@ -3,6 +3,7 @@ package duskpeg.core.store;
 import duskpeg.core.act.Act;
 import duskpeg.core.act.FieldEvent;
 import duskpeg.core.crew.CustodyEvent;
+import duskpeg.core.day.DayEvent;
 import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.settle.Settled;
 import java.util.List;
@@ -49,7 +50,10 @@ public final class EventTypes {
             new EventType("harvested", "1", Act.Harvested.class),
             new EventType("taken-back", "2", Act.TakenBack.class),
             new EventType("text-settled", "1", Settled.OfText.class),
-            new EventType("question-settled", "1", Settled.OfQuestion.class));
+            new EventType("question-settled", "1", Settled.OfQuestion.class),
+            new EventType("crew-rostered", "1", DayEvent.Rostered.class),
+            new EventType("caution-entered", "1", DayEvent.CautionEntered.class),
+            new EventType("caution-withdrawn", "1", DayEvent.CautionWithdrawn.class));
 
     private EventTypes() {}
 

@@ -24,6 +24,16 @@ final class OneWriter extends JdbcTransactionManager {
         super(dataSource);
     }
 
+    /** Waits for the turn, for something that writes outside of transactions; {@link #end} must follow. */
+    void begin() {
+        turn.acquireUninterruptibly();
+    }
+
+    /** Gives the turn back. */
+    void end() {
+        turn.release();
+    }
+
     @Override
     protected void doBegin(Object transaction, TransactionDefinition definition) {
         turn.acquireUninterruptibly();

@@ -32,10 +32,19 @@ import org.springframework.transaction.PlatformTransactionManager;
 @Configuration(proxyBeanMethods = false)
 public class StoreConfig {
 
+    /** The name of the data source for a library that has transactions of its own. */
+    public static final String OWN_TRANSACTIONS = "ownTransactions";
+
     @Bean
     PlatformTransactionManager transactionManager(DataSource dataSource) throws MetaDataAccessException {
         String engine = JdbcUtils.extractDatabaseMetaData(dataSource, DatabaseMetaData::getDatabaseProductName);
         return engine.equals("H2") ? new OneWriter(dataSource) : new JdbcTransactionManager(dataSource);
+    }
+
+    /** For a library that has transactions of its own. */
+    @Bean(name = OWN_TRANSACTIONS, defaultCandidate = false)
+    DataSource ownTransactions(DataSource dataSource, PlatformTransactionManager transactionManager) {
+        return transactionManager instanceof OneWriter writer ? new InTurn(dataSource, writer) : dataSource;
     }
 
     @Bean

@@ -12,7 +12,7 @@ import java.util.Map;
  *
  * @param worker who is told
  * @param phrase the key of the phrase in the replies' files
- * @param values what the phrase needs, by the names it uses
+ * @param values what the phrase needs, by the names it uses; an ISO date is told as a day in her language
  * @param once names this telling; telling again under the same name does nothing. 1 to 120 characters
  * @param urgent whether it is said in the farm's quiet hours too
  * @param at when it is said

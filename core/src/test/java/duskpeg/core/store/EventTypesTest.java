@@ -1,6 +1,7 @@
 package duskpeg.core.store;
 
 import static duskpeg.core.Farm.HILL;
+import static duskpeg.core.Farm.MORNING;
 import static duskpeg.core.Farm.SEAL;
 import static duskpeg.core.Farm.SETTINGS;
 import static duskpeg.core.Farm.enteredBy;
@@ -24,6 +25,10 @@ import duskpeg.core.crew.CustodyEvent;
 import duskpeg.core.crew.Entered;
 import duskpeg.core.crew.Role;
 import duskpeg.core.crew.Strip;
+import duskpeg.core.day.Caution;
+import duskpeg.core.day.DayEvent;
+import duskpeg.core.day.DayId;
+import duskpeg.core.day.Duty;
 import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.farm.Place;
@@ -41,6 +46,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
+import java.time.LocalTime;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -99,6 +105,33 @@ class EventTypesTest {
                 "strip-issued-2.entered",
                 new CustodyEvent.StripIssued(
                         worker("w1"), stripOf("004750", "004799"), SET_UP, new Entered(worker("w8"), null, null)));
+        DayId day = new DayId(HILL, MORNING);
+        stored.put(
+                "crew-rostered-1",
+                new DayEvent.Rostered(
+                        day,
+                        LocalTime.of(5, 15),
+                        List.of(
+                                new Duty(worker("w1"), LocalTime.of(7, 30), LocalTime.of(7, 50), List.of("Dam side")),
+                                new Duty(worker("w2"))),
+                        worker("w8"),
+                        SETTLED));
+        stored.put(
+                "crew-rostered-1.without-a-start", new DayEvent.Rostered(day, null, List.of(), worker("w8"), SETTLED));
+        Caution sprayed = new Caution(
+                Caution.Kind.SPRAY,
+                "Dam side",
+                Instant.parse("2026-08-15T05:00:00Z"),
+                Instant.parse("2026-08-16T05:00:00Z"));
+        stored.put("caution-entered-1", new DayEvent.CautionEntered(day, sprayed, worker("w8"), SETTLED));
+        stored.put(
+                "caution-entered-1.whole-farm",
+                new DayEvent.CautionEntered(
+                        day,
+                        new Caution(Caution.Kind.HEAT, null, sprayed.from(), sprayed.until()),
+                        worker("w8"),
+                        SETTLED));
+        stored.put("caution-withdrawn-1", new DayEvent.CautionWithdrawn(day, sprayed, worker("w8"), SETTLED));
         stored.put("strip-issued-2", new CustodyEvent.StripIssued(worker("w1"), stripOf("004700", "004749"), SET_UP));
         stored.put(
                 "strip-issued-2.printed",

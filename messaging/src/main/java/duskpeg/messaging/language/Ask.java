@@ -27,6 +27,9 @@ public sealed interface Ask {
     /** Which row to go to next. */
     record Next() implements Ask {}
 
+    /** Nothing is asked: she has seen what she was told. */
+    record Seen() implements Ask {}
+
     /**
      * What is known of a tied fruit.
      *

@@ -23,6 +23,7 @@ import org.jspecify.annotations.Nullable;
 final class LineReader {
 
     private static final String CORRECTED_KEYS = "00";
+    private static final String SEEN_KEYS = "99";
 
     /** P and L on the keypad: row and plant come apart, since it has no dot. */
     private static final String PLANT_KEYS = "75";
@@ -91,6 +92,9 @@ final class LineReader {
         int next = begins(Meaning.NEXT);
         if (next > 0) {
             return next(next);
+        }
+        if (isSeen()) {
+            return new Reading.Asked(new Ask.Seen());
         }
         Reading finished = rowFirst(text);
         return finished == null ? report(text) : finished;
@@ -202,6 +206,15 @@ final class LineReader {
 
     private Reading said(Statement statement, When when) {
         return new Reading.Said(statement, when, tokens.get(0).at(), lastToken().end());
+    }
+
+    /** "ok", "99": and nothing else, since it must not hide a report. */
+    private boolean isSeen() {
+        int words = isKeys(0, SEEN_KEYS) ? 1 : begins(Meaning.SEEN);
+        while (words > 0 && says(words, Meaning.FILLER)) {
+            words++;
+        }
+        return words == tokens.size();
     }
 
     /** "next", "next row?": nothing else, since a number would be of something else. */

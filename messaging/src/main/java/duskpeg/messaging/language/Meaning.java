@@ -26,6 +26,8 @@ public enum Meaning {
     ASKED(null),
     /** The question where to go next. */
     NEXT(null),
+    /** What she was told is seen: keys 99. */
+    SEEN(null),
     /** A call for help. */
     HELP(null),
     /** The language that follows is wanted. */
@@ -119,13 +121,15 @@ public enum Meaning {
 
     /** Whether a line can begin with it: a deed, a correction, or a question. */
     boolean isAct() {
-        return deed != null || this == ASKED || this == NEXT || this == CORRECTED || this == WRONG;
+        return deed != null || this == ASKED || this == NEXT || this == SEEN || this == CORRECTED || this == WRONG;
     }
 
     /** Whether it may be taken for a word that is like one of it: not where it means nothing, or what it is not. */
     boolean canBeForgiven() {
         return switch (this) {
             case FILLER, AND, NOT_READ -> false;
+            // That a warning was seen is never guessed.
+            case SEEN -> false;
             // Among these words stand names.
             case RETURNED, GIVEN, WORKER, PRINTED -> false;
             default -> true;

@@ -53,6 +53,9 @@ public final class Printer {
         if (ask instanceof Ask.Next) {
             return "9 0";
         }
+        if (ask instanceof Ask.Seen) {
+            return "99";
+        }
         return ask instanceof Ask.Morning ? "9" : "?";
     }
 

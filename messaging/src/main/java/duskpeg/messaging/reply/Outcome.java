@@ -122,6 +122,13 @@ public sealed interface Outcome {
      */
     record NothingInIt(String words) implements Outcome {}
 
+    /**
+     * She has seen what she was told.
+     *
+     * @param count how many warnings that is
+     */
+    record Seen(int count) implements Outcome {}
+
     /** She asked how to write. */
     record Help() implements Outcome {}
 

@@ -2,6 +2,7 @@ package duskpeg.messaging.reply;
 
 import com.ibm.icu.text.MessageFormat;
 import duskpeg.messaging.language.LanguageFiles;
+import java.time.LocalDate;
 import java.time.Month;
 import java.util.HashMap;
 import java.util.Locale;
@@ -87,6 +88,11 @@ public final class Phrases {
     public String month(Month month) {
         String[] months = say("months").strip().split("\\s+", -1);
         return months.length == 12 ? months[month.getValue() - 1] : Integer.toString(month.getValue());
+    }
+
+    /** A day of the year. */
+    public String day(LocalDate date) {
+        return date.getDayOfMonth() + " " + month(date.getMonth());
     }
 
     /**

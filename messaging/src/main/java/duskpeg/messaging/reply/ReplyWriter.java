@@ -211,6 +211,9 @@ public final class ReplyWriter {
         if (outcome instanceof Outcome.Next next) {
             return same(asks.next(next));
         }
+        if (outcome instanceof Outcome.Seen seen) {
+            return same(phrases.say(seen.count() == 0 ? "seen.nothing" : "seen", "count", seen.count()));
+        }
         if (outcome instanceof Outcome.OfTie tie) {
             return same(asks.ofTie(tie.fruit()));
         }

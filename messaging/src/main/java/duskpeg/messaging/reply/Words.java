@@ -76,7 +76,7 @@ final class Words {
     }
 
     String day(LocalDate date) {
-        return date.getDayOfMonth() + " " + phrases.month(date.getMonth());
+        return phrases.day(date);
     }
 
     /** What was said, and when it was done where that was said too. */

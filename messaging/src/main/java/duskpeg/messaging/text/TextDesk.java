@@ -4,19 +4,23 @@ import duskpeg.core.crew.Holdings;
 import duskpeg.core.crew.People;
 import duskpeg.core.crew.People.Person;
 import duskpeg.core.crew.WorkerId;
+import duskpeg.core.day.Caution;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fieldbook.FieldBook;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.FruitId;
 import duskpeg.core.planting.RowId;
+import duskpeg.core.planting.Rows;
 import duskpeg.core.report.Entry;
 import duskpeg.core.round.NextRow;
+import duskpeg.core.round.Round;
 import duskpeg.core.round.RoundId;
 import duskpeg.core.text.OptOuts;
 import duskpeg.core.text.Texts;
 import duskpeg.core.text.Texts.Text;
 import duskpeg.core.text.Texts.UnreadLine;
+import duskpeg.core.text.Warned;
 import duskpeg.messaging.carrier.Carrier;
 import duskpeg.messaging.language.Ask;
 import duskpeg.messaging.language.Line;
@@ -48,6 +52,7 @@ class TextDesk {
     private final Scribe scribe;
     private final OptOuts optOuts;
     private final Carrier carrier;
+    private final Warned warned;
 
     TextDesk(
             Texts texts,
@@ -57,7 +62,8 @@ class TextDesk {
             Languages languages,
             Scribe scribe,
             OptOuts optOuts,
-            Carrier carrier) {
+            Carrier carrier,
+            Warned warned) {
         this.texts = texts;
         this.people = people;
         this.index = index;
@@ -66,6 +72,7 @@ class TextDesk {
         this.scribe = scribe;
         this.optOuts = optOuts;
         this.carrier = carrier;
+        this.warned = warned;
     }
 
     /**
@@ -157,6 +164,9 @@ class TextDesk {
         if (ask instanceof Ask.Next) {
             return next(worker, settings.dateAt(text.heard()), text.heard());
         }
+        if (ask instanceof Ask.Seen) {
+            return new Outcome.Seen(warned.seen(worker, text.heard()));
+        }
         if (ask instanceof Ask.OfTie tie) {
             return new Outcome.OfTie(book.fruit(new FruitId(farm, tie.tie())));
         }
@@ -179,8 +189,23 @@ class TextDesk {
                 : new Outcome.Noted(new Entry.NoSuchRow(row));
     }
 
+    /** The rounds of a morning, but for those in what was sprayed: nobody is sent there. */
+    private List<Round> enterable(FarmId farm, LocalDate morning, Instant now) {
+        List<Round> rounds = book.rounds(farm, morning);
+        List<Caution> cautions = index.cautions(farm, now);
+        if (cautions.isEmpty()) {
+            return rounds;
+        }
+        Rows known = index.rows(farm);
+        return rounds.stream()
+                .filter(round -> known.plantingOf(round.id().row()).stream()
+                        .noneMatch(planting ->
+                                cautions.stream().anyMatch(caution -> caution.closes(planting.name(), now))))
+                .toList();
+    }
+
     private Outcome next(WorkerId worker, LocalDate morning, Instant now) {
-        Optional<NextRow> next = NextRow.of(book.rounds(worker.farm(), morning), worker, now);
+        Optional<NextRow> next = NextRow.of(enterable(worker.farm(), morning, now), worker, now);
         List<WorkerId> others = next.map(NextRow::others).orElse(List.of());
         return new Outcome.Next(
                 morning,

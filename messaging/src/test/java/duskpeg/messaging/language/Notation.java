@@ -66,6 +66,9 @@ final class Notation {
         if (ask instanceof Ask.Next) {
             return "ask next";
         }
+        if (ask instanceof Ask.Seen) {
+            return "seen";
+        }
         if (ask instanceof Ask.OfTie of) {
             return "ask tie " + of.tie();
         }

@@ -232,7 +232,7 @@ class ReaderPropertyTest {
     @Provide
     Arbitrary<Ask> asks() {
         return Arbitraries.oneOf(
-                Arbitraries.of(new Ask.Morning(), new Ask.Next(), new Ask.Help()),
+                Arbitraries.of(new Ask.Morning(), new Ask.Next(), new Ask.Seen(), new Ask.Help()),
                 Arbitraries.of(ALL.keySet()).map(Ask.Language::new),
                 rows().map(Ask.OfRow::new),
                 Combinators.combine(rows(), counts()).as(PlantId::new).map(Ask.OfPlant::new),

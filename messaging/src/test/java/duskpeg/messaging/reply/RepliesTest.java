@@ -293,6 +293,20 @@ class RepliesTest {
                                                 key.equals("unread." + p.name().toLowerCase(Locale.ROOT)))
                                 ? "[".repeat(12)
                                 : "xxxxxxxxxxxx"));
+        // Warnings: one of a list, which is shortened to what there is room for; days where they are not today.
+        values.putAll(Map.of(
+                "list",
+                "x".repeat(60) + " 999",
+                "where",
+                "x".repeat(24),
+                "from",
+                "30 Sept 23:59",
+                "until",
+                "30 Sept 23:59",
+                "start",
+                "23:59",
+                "in",
+                999));
         values.putAll(Map.of("strip", "888888888-888888888", "strips", "888888888-888888888"));
         return values.entrySet().stream()
                 .flatMap(value -> Stream.of(value.getKey(), value.getValue()))

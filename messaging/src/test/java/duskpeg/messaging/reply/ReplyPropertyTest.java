@@ -394,6 +394,8 @@ class ReplyPropertyTest {
                 tie,
                 Arbitraries.of(
                         new Outcome.Help(),
+                        new Outcome.Seen(0),
+                        new Outcome.Seen(3),
                         new Outcome.LanguageChanged(),
                         new Outcome.LanguageUnknown(
                                 new TreeMap<>(Map.of("af", "Afrikaans", "es", "español", "nso", "Sesotho sa Leboa")))));

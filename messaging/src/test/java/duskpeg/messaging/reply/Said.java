@@ -94,6 +94,17 @@ final class Said {
             "unread.brief.empty",
             "told.from",
             "told.move",
+            "told.roster",
+            "alert.nobody-started",
+            "alert.row-at-risk",
+            "alert.row-silent",
+            "alert.cut-off-passed",
+            "alert.males-short",
+            "alert.heat",
+            "alert.spray",
+            "alert.everywhere",
+            "seen",
+            "seen.nothing",
             "texts.stopped",
             "texts.started");
 

@@ -129,7 +129,7 @@ public class Boards {
     }
 
     /** The rounds of a morning, a round for each row, in the order in which the rows lie. */
-    Morning morning(FarmId farm, LocalDate morning) {
+    public Morning morning(FarmId farm, LocalDate morning) {
         Map<String, List<Act>> acts = acts(farm, morning);
         return new Morning(
                 morning,

@@ -2,6 +2,7 @@ package duskpeg.projections.board;
 
 import duskpeg.core.crew.Role;
 import duskpeg.core.crew.WorkerId;
+import duskpeg.core.day.DayEvent;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fieldbook.Index;
@@ -18,6 +19,7 @@ import java.time.temporal.ChronoUnit;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.springframework.stereotype.Component;
 
 /** Forecasts mornings. What was learnt for one version of a morning and one minute is kept for whoever asks next. */
@@ -40,7 +42,7 @@ public class Forecasts {
         this.index = index;
     }
 
-    private record Asked(FarmId farm, LocalDate morning, long version, Instant minute) {}
+    private record Asked(FarmId farm, LocalDate morning, long version, int dayEntries, Instant minute) {}
 
     private record Read(FarmId farm, LocalDate morning, long version) {}
 
@@ -68,7 +70,12 @@ public class Forecasts {
     }
 
     private Known known(FarmId farm, LocalDate morning, Instant now) {
-        Asked asked = new Asked(farm, morning, boards.version(farm, morning), now.truncatedTo(ChronoUnit.MINUTES));
+        Asked asked = new Asked(
+                farm,
+                morning,
+                boards.version(farm, morning),
+                index.dayEntries(farm),
+                now.truncatedTo(ChronoUnit.MINUTES));
         synchronized (known) {
             Known before = known.get(asked);
             if (before != null) {
@@ -90,12 +97,9 @@ public class Forecasts {
                 boards.morningsBefore(farm, morning, EARLIER_MORNINGS).stream()
                         .map(date -> earlier(farm, date))
                         .toList(),
-                index.workers(farm).entrySet().stream()
-                        .filter(worker -> worker.getValue() == Role.CREW)
-                        .map(Map.Entry::getKey)
-                        .toList(),
+                crew(farm, morning),
                 settings,
-                startBeforeTarget(farm, settings, morning),
+                Duration.between(start(farm, morning), settings.targetOn(morning)),
                 now,
                 morning.toEpochDay());
         return new Known(forecaster, forecaster.forecast());
@@ -116,7 +120,34 @@ public class Forecasts {
         return morning;
     }
 
-    /** Work is taken to begin when all are open, where that leaves a morning to work in. */
+    /** Who is expected on that morning: who is rostered; where nobody is, the whole crew. */
+    public List<WorkerId> crew(FarmId farm, LocalDate morning) {
+        return index.roster(farm, morning)
+                .map(DayEvent.Rostered::workers)
+                .orElseGet(() -> index.workers(farm).entrySet().stream()
+                        .filter(worker -> worker.getValue() == Role.CREW)
+                        .map(Map.Entry::getKey)
+                        .toList());
+    }
+
+    /**
+     * When work is to begin: as rostered; where that does not say, when all are open, where that leaves a morning to work
+     * in.
+     */
+    public Instant start(FarmId farm, LocalDate morning) {
+        FarmSettings settings = index.settings(farm);
+        return index.roster(farm, morning)
+                .flatMap(roster -> Optional.ofNullable(roster.start()))
+                .map(start -> morning.atTime(start).atZone(settings.zone()).toInstant())
+                .filter(start -> start.isBefore(settings.targetOn(morning)))
+                .orElseGet(() -> settings.targetOn(morning).minus(startBeforeTarget(farm, settings, morning)));
+    }
+
+    /** What would come of it if so many more were pegged, in the rows in which some are. */
+    public Forecast withMore(FarmId farm, LocalDate morning, Instant now, int flowers) {
+        return known(farm, morning, now).forecaster().withMore(flowers).forecast();
+    }
+
     private Duration startBeforeTarget(FarmId farm, FarmSettings settings, LocalDate morning) {
         Window window = Window.of(
                 settings,

@@ -2,6 +2,9 @@ package duskpeg.projections.board;
 
 import duskpeg.core.crew.People;
 import duskpeg.core.crew.WorkerId;
+import duskpeg.core.day.Caution;
+import duskpeg.core.day.DayEvent;
+import duskpeg.core.day.Duty;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.forecast.Forecast;
@@ -11,16 +14,19 @@ import duskpeg.core.moves.Field;
 import duskpeg.core.moves.Field.Hand;
 import duskpeg.core.moves.Field.Part;
 import duskpeg.core.moves.Mover;
+import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.RowId;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.time.LocalTime;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Set;
+import java.util.function.Predicate;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Component;
@@ -91,12 +97,13 @@ class Moves {
         if (whole == null || forecast.rows().stream().allMatch(row -> row.left() == 0)) {
             return new Proposal(null, List.of());
         }
-        List<Hand> hands = hands(forecast);
-        if (hands.isEmpty()) {
+        List<Hand> hands = hands(forecast, duties(farm, morning), now);
+        List<Part> parts = parts(forecast, closed(farm, now));
+        if (hands.isEmpty() || parts.isEmpty()) {
             return new Proposal(whole.byLimit(), List.of());
         }
         Field field = new Field(
-                parts(forecast),
+                parts,
                 hands,
                 Duration.between(now, index.settings(farm).limitOn(morning)).toMillis() / 3_600_000.0,
                 WALK);
@@ -105,10 +112,11 @@ class Moves {
         return new Proposal(whole.byLimit(), helpful(farm, forecast, now, better, whole.byLimit()));
     }
 
-    private static List<Part> parts(Forecast forecast) {
+    /** Nobody is sent into what was sprayed. */
+    private static List<Part> parts(Forecast forecast, Set<RowId> closed) {
         List<Part> parts = new ArrayList<>();
         for (RowFinish row : forecast.rows()) {
-            double work = row.units() * row.ease();
+            double work = closed.contains(row.row()) ? 0 : row.units() * row.ease();
             int shares = (int) Math.ceil(work / PART);
             for (int share = 0; share < shares; share++) {
                 parts.add(new Part(row.row(), work / shares, place(row.row())));
@@ -117,15 +125,50 @@ class Moves {
         return parts;
     }
 
-    private static List<Hand> hands(Forecast forecast) {
+    private Map<WorkerId, Duty> duties(FarmId farm, LocalDate morning) {
+        return index.roster(farm, morning).map(DayEvent.Rostered::crew).orElse(List.of()).stream()
+                .collect(Collectors.toMap(Duty::worker, duty -> duty, (earlier, later) -> later));
+    }
+
+    private Set<RowId> closed(FarmId farm, Instant now) {
+        List<Caution> cautions = index.cautions(farm, now);
+        return rows(farm, planting -> cautions.stream().anyMatch(caution -> caution.closes(planting, now)));
+    }
+
+    private Set<RowId> rows(FarmId farm, Predicate<String> ofPlanting) {
+        return index.plantings(farm).stream()
+                .filter(planting -> ofPlanting.test(planting.name()))
+                .flatMap(planting -> planting.rows().stream().map(Planting.Row::id))
+                .collect(Collectors.toSet());
+    }
+
+    /** Nobody is sent where she is not to work. */
+    private List<Hand> hands(Forecast forecast, Map<WorkerId, Duty> duties, Instant now) {
         List<Hand> hands = new ArrayList<>();
         for (Forecast.Hand hand : forecast.hands()) {
             RowId row = hand.row();
             if (row != null && hand.here() >= HERE && hand.flowersAnHour() > 0) {
-                hands.add(new Hand(hand.worker(), hand.flowersAnHour(), PACE_SPREAD, place(row), 0, Set.of()));
+                FarmId farm = hand.worker().farm();
+                Duty duty = duties.getOrDefault(hand.worker(), new Duty(hand.worker()));
+                hands.add(new Hand(
+                        hand.worker(),
+                        hand.flowersAnHour(),
+                        PACE_SPREAD,
+                        place(row),
+                        hoursOfPause(
+                                duty, now.atZone(index.settings(farm).zone()).toLocalTime()),
+                        rows(farm, duty.notIn()::contains)));
             }
         }
         return hands;
+    }
+
+    private static double hoursOfPause(Duty duty, LocalTime now) {
+        LocalTime from = duty.pauseFrom();
+        LocalTime until = duty.pauseUntil();
+        return from == null || until == null || now.isBefore(from) || !now.isBefore(until)
+                ? 0
+                : Duration.between(now, until).toMillis() / 3_600_000.0;
     }
 
     /** Rows are numbered as they lie. */

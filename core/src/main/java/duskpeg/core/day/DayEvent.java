@@ -1,0 +1,56 @@
+package duskpeg.core.day;
+
+import duskpeg.core.act.FieldEvent;
+import duskpeg.core.act.Subject;
+import duskpeg.core.crew.WorkerId;
+import java.time.Instant;
+import java.time.LocalTime;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What a supervisor entered for a day.
+ *
+ * <p>Stored forever: fields are only ever added, each with a new revision.
+ */
+public sealed interface DayEvent extends FieldEvent {
+
+    /** The day. A caution that lasts longer is of the day it begins. */
+    DayId day();
+
+    /** Who entered it. */
+    WorkerId by();
+
+    /** When it was entered. */
+    Instant at();
+
+    @Override
+    default Subject subject() {
+        return day();
+    }
+
+    /**
+     * Who comes to work on that morning; it stands in the place of what was rostered for that day before.
+     *
+     * @param start when work is to begin, farm time; null where that is left to the flowers
+     * @param crew who comes, each once
+     */
+    record Rostered(DayId day, @Nullable LocalTime start, List<Duty> crew, WorkerId by, Instant at)
+            implements DayEvent {
+
+        public Rostered {
+            crew = List.copyOf(crew);
+        }
+
+        /** Who comes. */
+        public List<WorkerId> workers() {
+            return crew.stream().map(Duty::worker).toList();
+        }
+    }
+
+    /** Something to beware of. */
+    record CautionEntered(DayId day, Caution caution, WorkerId by, Instant at) implements DayEvent {}
+
+    /** It was entered wrongly, or does not hold any more. */
+    record CautionWithdrawn(DayId day, Caution caution, WorkerId by, Instant at) implements DayEvent {}
+}

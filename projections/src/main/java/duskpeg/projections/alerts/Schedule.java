@@ -1,0 +1,47 @@
+package duskpeg.projections.alerts;
+
+import com.github.kagkarlsson.scheduler.Scheduler;
+import com.github.kagkarlsson.scheduler.task.helper.RecurringTask;
+import com.github.kagkarlsson.scheduler.task.helper.Tasks;
+import com.github.kagkarlsson.scheduler.task.schedule.FixedDelay;
+import duskpeg.core.fieldbook.Index;
+import duskpeg.core.store.StoreConfig;
+import java.time.Clock;
+import java.time.Duration;
+import javax.sql.DataSource;
+import org.springframework.beans.factory.annotation.Qualifier;
+import org.springframework.boot.context.event.ApplicationReadyEvent;
+import org.springframework.boot.web.servlet.context.ServletWebServerApplicationContext;
+import org.springframework.context.annotation.Bean;
+import org.springframework.context.annotation.Configuration;
+import org.springframework.context.event.EventListener;
+
+/**
+ * When the lookout looks. The schedule is in the database: it goes on after a restart, and of several nodes one looks.
+ * It begins with the web server, so nobody is told anything while projections are made anew.
+ */
+@Configuration(proxyBeanMethods = false)
+class Schedule {
+
+    private static final Duration LOOK = Duration.ofMinutes(1);
+    private static final Duration POLL = Duration.ofSeconds(10);
+
+    @Bean(destroyMethod = "stop")
+    Scheduler scheduler(
+            @Qualifier(StoreConfig.OWN_TRANSACTIONS) DataSource dataSource, Lookout lookout, Index index, Clock clock) {
+        RecurringTask<Void> look = Tasks.recurring("lookout", FixedDelay.of(LOOK))
+                .execute((instance, context) -> index.farms().forEach(farm -> lookout.look(farm, clock.instant())));
+        return Scheduler.create(dataSource)
+                .startTasks(look)
+                .threads(1)
+                .pollingInterval(POLL)
+                .build();
+    }
+
+    @EventListener
+    void begin(ApplicationReadyEvent ready) {
+        if (ready.getApplicationContext() instanceof ServletWebServerApplicationContext web) {
+            web.getBean(Scheduler.class).start();
+        }
+    }
+}
