@@ -14,9 +14,11 @@ import duskpeg.core.watch.Alert;
 import duskpeg.messaging.reply.AlertWriter;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.time.format.DateTimeFormatter;
 import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.function.Function;
 import java.util.stream.Collectors;
@@ -26,6 +28,8 @@ import org.springframework.stereotype.Component;
 /** Warns people, each once of each thing: that they are warned and the text that warns them are one transaction. */
 @Component
 class WarningDesk {
+
+    private static final DateTimeFormatter UNTIL = DateTimeFormatter.ofPattern("d MMM HH:mm", Locale.ENGLISH);
 
     private final Warned warned;
     private final People people;
@@ -69,8 +73,7 @@ class WarningDesk {
         FarmSettings settings = index.settings(farm);
         Caution caution = warn.caution();
         String where = caution.planting() == null ? "the whole farm" : caution.planting();
-        String words =
-                where + ", until " + caution.until().atZone(settings.zone()).toLocalDateTime();
+        String words = where + ", until " + UNTIL.format(caution.until().atZone(settings.zone()));
         Alert alert = new Alert(Alert.Kind.valueOf(caution.kind().name()), caution.key(), words);
         return tell(
                 index.workers(farm).keySet(),

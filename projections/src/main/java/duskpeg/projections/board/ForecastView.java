@@ -8,6 +8,7 @@ import duskpeg.core.forecast.Forecast;
 import duskpeg.core.forecast.Forecast.Finish;
 import duskpeg.core.forecast.Forecast.Hand;
 import duskpeg.core.forecast.Forecast.RowFinish;
+import duskpeg.projections.Chance;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.OffsetDateTime;
@@ -95,25 +96,19 @@ record ForecastView(
         /** Chance of the target, in hundredths. */
         @JsonIgnore
         public String getTargetChance() {
-            return percent(byTarget);
+            return Chance.of(byTarget);
         }
 
         /** Chance of the limit, in hundredths. */
         @JsonIgnore
         public String getLimitChance() {
-            return percent(byLimit);
+            return Chance.of(byLimit);
         }
 
         /** Whether it may well miss the limit. */
         @JsonIgnore
         public boolean isAtRisk() {
             return byLimit < SAFE;
-        }
-
-        /** Nothing that lies ahead is certain, so neither 0 nor 100 is said. */
-        private static String percent(double chance) {
-            long hundredths = Math.round(100 * chance);
-            return hundredths < 1 ? "<1%" : hundredths > 99 ? ">99%" : hundredths + "%";
         }
 
         private static String clock(OffsetDateTime at) {

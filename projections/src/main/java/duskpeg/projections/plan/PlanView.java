@@ -1,6 +1,8 @@
 package duskpeg.projections.plan;
 
+import com.fasterxml.jackson.annotation.JsonIgnore;
 import duskpeg.core.plan.Plan;
+import duskpeg.projections.Chance;
 import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.util.List;
@@ -47,6 +49,18 @@ record PlanView(
         @Nullable Double byLimit,
         @Nullable Integer roomOfCrew,
         int roomOfMales) {
+
+    /** Chance of the target, for people. */
+    @JsonIgnore
+    public String getTargetChance() {
+        return Chance.of(byTarget == null ? 0 : byTarget);
+    }
+
+    /** Chance of the limit, for people. */
+    @JsonIgnore
+    public String getLimitChance() {
+        return Chance.of(byLimit == null ? 0 : byLimit);
+    }
 
     /** A planting. */
     record PlantingView(String name, String cultivar, int females, List<RowView> rows) {
