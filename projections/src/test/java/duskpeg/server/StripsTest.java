@@ -3,8 +3,8 @@ package duskpeg.server;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
+import duskpeg.projections.QrReading;
 import duskpeg.projections.rebuild.Rebuild;
-import duskpeg.projections.strips.QrReading;
 import java.net.http.HttpResponse;
 import java.util.ArrayList;
 import java.util.List;

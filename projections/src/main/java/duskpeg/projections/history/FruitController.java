@@ -1,14 +1,21 @@
 package duskpeg.projections.history;
 
+import duskpeg.core.crew.People;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.planting.Planting;
 import duskpeg.core.purity.Rules;
+import duskpeg.projections.Qr;
 import duskpeg.projections.farm.CurrentFarm;
 import duskpeg.projections.history.Verdicts.VerdictView;
 import jakarta.servlet.http.HttpServletResponse;
+import java.time.Instant;
+import java.time.LocalDate;
 import java.time.OffsetDateTime;
+import java.time.ZoneId;
+import java.util.List;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.springframework.format.annotation.DateTimeFormat;
@@ -20,6 +27,7 @@ import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.RequestParam;
 import org.springframework.web.bind.annotation.ResponseBody;
 import org.springframework.web.server.ResponseStatusException;
+import org.springframework.web.servlet.support.ServletUriComponentsBuilder;
 
 /** The history of a fruit as a page and as JSON. */
 @Controller
@@ -27,12 +35,17 @@ class FruitController {
 
     private final Histories histories;
     private final Verdicts verdicts;
+    private final Finder finder;
+    private final People people;
     private final Index index;
     private final CurrentFarm current;
 
-    FruitController(Histories histories, Verdicts verdicts, Index index, CurrentFarm current) {
+    FruitController(
+            Histories histories, Verdicts verdicts, Finder finder, People people, Index index, CurrentFarm current) {
         this.histories = histories;
         this.verdicts = verdicts;
+        this.finder = finder;
+        this.people = people;
         this.index = index;
         this.current = current;
     }
@@ -41,16 +54,30 @@ class FruitController {
     String page(
             @PathVariable String tie,
             @RequestParam(required = false) @Nullable String farm,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE_TIME) @Nullable
+                    OffsetDateTime at,
             Model model,
             HttpServletResponse response) {
-        Optional<FruitView> fruit = find(farm, tie);
+        Optional<FruitId> id = id(farm, tie);
+        Instant known = at == null ? null : at.toInstant();
+        Optional<FruitView> fruit = id.flatMap(one -> histories.fruit(one, known));
+        ZoneId zone = index.settings(current.farm(farm)).zone();
         model.addAttribute("tie", tie);
         model.addAttribute("fruit", fruit.orElse(null));
         model.addAttribute(
                 "verdict",
-                id(farm, tie)
-                        .flatMap(id -> verdicts.of(id, Rules.latest(), null))
-                        .orElse(null));
+                id.flatMap(one -> verdicts.of(one, Rules.latest(), known)).orElse(null));
+        model.addAttribute(
+                "moments",
+                id.map(histories::heard).orElse(List.of()).stream()
+                        .map(heard -> heard.atZone(zone).toOffsetDateTime())
+                        .toList());
+        model.addAttribute("at", at == null ? null : at.atZoneSameInstant(zone).toOffsetDateTime());
+        model.addAttribute(
+                "qr",
+                Qr.of(ServletUriComponentsBuilder.fromCurrentContextPath()
+                        .path("/fruit/" + id.map(one -> one.tie().digits()).orElse("0"))
+                        .toUriString()));
         if (fruit.isEmpty()) {
             response.setStatus(HttpStatus.NOT_FOUND.value());
         }
@@ -62,6 +89,45 @@ class FruitController {
     String search(@RequestParam(defaultValue = "") String tie) {
         String digits = tie.replaceAll("[^0-9]", "");
         return "redirect:/fruit/" + (digits.isEmpty() ? "0" : digits);
+    }
+
+    /**
+     * Fruit by whatever is known of it; what is left out makes no difference.
+     *
+     * @param row the row it was tied in
+     * @param morning the morning it was tied
+     * @param worker who tied it, by pseudonym
+     * @param cultivar the cultivar of its row
+     */
+    @GetMapping("/api/fruit")
+    @ResponseBody
+    Finder.Found found(
+            @RequestParam(required = false) @Nullable String farm,
+            @RequestParam(defaultValue = "") String row,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate morning,
+            @RequestParam(defaultValue = "") String worker,
+            @RequestParam(defaultValue = "") String cultivar) {
+        return finder.find(current.farm(farm), new Finder.Sought(row.strip(), morning, worker, cultivar));
+    }
+
+    @GetMapping("/find")
+    String find(
+            @RequestParam(required = false) @Nullable String farm,
+            @RequestParam(defaultValue = "") String row,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate morning,
+            @RequestParam(defaultValue = "") String worker,
+            @RequestParam(defaultValue = "") String cultivar,
+            Model model) {
+        FarmId id = current.farm(farm);
+        Finder.Sought sought = new Finder.Sought(row.strip(), morning, worker, cultivar);
+        model.addAttribute("sought", sought);
+        model.addAttribute("found", sought.isNothing() ? null : finder.find(id, sought));
+        model.addAttribute("farm", id.value());
+        model.addAttribute("crew", people.all(id));
+        model.addAttribute(
+                "cultivars",
+                index.plantings(id).stream().map(Planting::cultivar).distinct().toList());
+        return "find";
     }
 
     @GetMapping("/api/fruit/{tie}")

@@ -25,6 +25,7 @@ import duskpeg.core.text.Texts;
 import duskpeg.projections.Questions;
 import duskpeg.projections.history.FruitView.ActView;
 import duskpeg.projections.history.FruitView.PutRight;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
@@ -109,16 +110,46 @@ public class Histories {
 
     /** The history of a fruit; empty where no standing report names its tie. */
     public Optional<FruitView> fruit(FruitId id) {
-        List<Act> rounds = rounds(id).stream()
+        return fruit(id, null);
+    }
+
+    /**
+     * The history of a fruit as it was known at a time. Questions are those that are asked of these reports; who held a
+     * strip, and what somebody settled, is as known now.
+     *
+     * @param at what was heard later is left out; null for all that is known
+     * @return empty where no report that stood then names its tie
+     */
+    Optional<FruitView> fruit(FruitId id, @Nullable Instant at) {
+        List<Act> rounds = known(ofRounds(id), at);
+        List<Act> all = Stream.concat(rounds.stream(), known(acts(id, id.toString()), at).stream())
+                .toList();
+        Fruit fruit = Fruit.of(id, all);
+        return fruit.state().map(state -> view(fruit, state, rounds, all));
+    }
+
+    private List<Act> ofRounds(FruitId id) {
+        return rounds(id).stream()
                 .map(Subject::parse)
                 .flatMap(round -> Stream.concat(Stream.of(round), round.inRow().stream()))
                 .distinct()
                 .flatMap(subject -> acts(id, subject.toString()).stream())
                 .toList();
-        List<Act> own = acts(id, id.toString());
-        List<Act> all = Stream.concat(rounds.stream(), own.stream()).toList();
-        Fruit fruit = Fruit.of(id, all);
-        return fruit.state().map(state -> view(fruit, state, rounds, all));
+    }
+
+    private static List<Act> known(List<Act> acts, @Nullable Instant at) {
+        return acts.stream()
+                .filter(act -> at == null || !act.told().heard().isAfter(at))
+                .toList();
+    }
+
+    /** When anything was heard that is in the history of a fruit, each time once, the earliest first. */
+    List<Instant> heard(FruitId id) {
+        return Stream.concat(ofRounds(id).stream(), acts(id, id.toString()).stream())
+                .map(act -> act.told().heard())
+                .distinct()
+                .sorted()
+                .toList();
     }
 
     /** The fruit of these ties of one farm, by tie, as far as standing reports name them. */

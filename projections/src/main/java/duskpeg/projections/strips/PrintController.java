@@ -5,6 +5,7 @@ import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.Numbering;
 import duskpeg.core.fruit.TieNumber;
+import duskpeg.projections.Qr;
 import duskpeg.projections.farm.CurrentFarm;
 import jakarta.servlet.http.HttpServletResponse;
 import java.util.ArrayList;

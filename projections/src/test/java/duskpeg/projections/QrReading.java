@@ -1,4 +1,4 @@
-package duskpeg.projections.strips;
+package duskpeg.projections;
 
 import com.google.zxing.BinaryBitmap;
 import com.google.zxing.RGBLuminanceSource;

@@ -1,4 +1,4 @@
-package duskpeg.projections.strips;
+package duskpeg.projections;
 
 import com.google.zxing.WriterException;
 import com.google.zxing.qrcode.decoder.ErrorCorrectionLevel;
@@ -11,7 +11,7 @@ import com.google.zxing.qrcode.encoder.Encoder;
  * @param size how wide and high it is, with its quiet zone
  * @param path the dark modules, as the data of an SVG path
  */
-record Qr(int size, String path) {
+public record Qr(int size, String path) {
 
     /** Light modules around it: four, as the standard asks. */
     private static final int QUIET = 4;
@@ -19,7 +19,7 @@ record Qr(int size, String path) {
     /**
      * @throws IllegalArgumentException if it is too long for any QR code
      */
-    static Qr of(String content) {
+    public static Qr of(String content) {
         ByteMatrix modules;
         try {
             modules = Encoder.encode(content, ErrorCorrectionLevel.M).getMatrix();

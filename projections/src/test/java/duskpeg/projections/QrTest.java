@@ -1,4 +1,4 @@
-package duskpeg.projections.strips;
+package duskpeg.projections;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException;
