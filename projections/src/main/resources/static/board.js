@@ -5,7 +5,21 @@
   const wrapper = document.querySelector('[data-board]');
   const state = document.querySelector('[data-live]');
   const said = document.querySelector('[data-said]');
-  if (!wrapper || !state) {
+  if (!wrapper) {
+    return;
+  }
+
+  /** What is unfolded stays so when the board is drawn anew. */
+  const unfolded = new Set();
+  wrapper.addEventListener('toggle', ({ target }) => {
+    if (target.matches('[data-keep]') && target.isConnected) {
+      unfolded[target.open ? 'add' : 'delete'](target.id);
+    }
+  }, true);
+  const unfold = () => unfolded.forEach((id) => document.getElementById(id)?.setAttribute('open', ''));
+  wrapper.addEventListener('duskpeg:swapped', unfold);
+
+  if (!state) {
     return;
   }
 
@@ -35,6 +49,7 @@
   wrapper.addEventListener('htmx:sseMessage', () => {
     heard = Date.now();
     live();
+    unfold();
     const now = wrapper.querySelector('[data-say]')?.textContent;
     if (now && now !== saying) {
       saying = now;

@@ -10,6 +10,7 @@ import duskpeg.core.report.Question;
 import duskpeg.core.settle.Settled;
 import duskpeg.core.settle.Settlements;
 import duskpeg.core.text.Texts;
+import java.time.Instant;
 import java.time.ZoneId;
 import java.util.Collection;
 import java.util.List;
@@ -47,6 +48,17 @@ public class Questions {
 
     /** What was settled of some subjects, and by whom. */
     public record Sorted(Settlements settlements, Map<WorkerId, String> names, Map<TextId, String> notes, ZoneId zone) {
+
+        /** What of it was settled until that time. */
+        public Sorted until(Instant at) {
+            return new Sorted(
+                    new Settlements(settlements.settled().stream()
+                            .filter(one -> !one.at().isAfter(at))
+                            .toList()),
+                    names,
+                    notes,
+                    zone);
+        }
 
         /** Those that are open. */
         public List<QuestionView> open(Subject subject, List<Question> questions) {

@@ -40,6 +40,25 @@ class BenchTest {
         }
     }
 
+    @Test
+    void everyViewerHasEveryText() throws Exception {
+        try (TestFarm farm = new TestFarm(Engine.H2)) {
+            assertThat(run(
+                            "Viewers",
+                            "--viewers",
+                            "5",
+                            "--texts",
+                            "5",
+                            "--seconds",
+                            "2",
+                            "--warm",
+                            "1",
+                            "--url",
+                            farm.address("")))
+                    .contains("never on somebody's board: 0");
+        }
+    }
+
     /** Runs a command as its documentation says, and gives what it printed. */
     private static String run(String command, String... options) throws IOException, InterruptedException {
         List<String> line = new ArrayList<>(List.of(

@@ -1,30 +1,17 @@
 package duskpeg.server;
 
 import static com.microsoft.playwright.assertions.PlaywrightAssertions.assertThat;
-import static org.junit.jupiter.api.Assumptions.assumeTrue;
+import static duskpeg.server.TestBrowser.assertNoSidewaysScroll;
 
-import com.microsoft.playwright.Browser;
 import com.microsoft.playwright.BrowserContext;
-import com.microsoft.playwright.BrowserType.LaunchOptions;
 import com.microsoft.playwright.Locator;
 import com.microsoft.playwright.Page;
-import com.microsoft.playwright.Page.ScreenshotOptions;
-import com.microsoft.playwright.Playwright;
-import com.microsoft.playwright.Playwright.CreateOptions;
-import com.microsoft.playwright.options.Cookie;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.text.Tell;
-import java.nio.file.Files;
-import java.nio.file.Path;
-import java.time.Duration;
-import java.time.Instant;
 import java.time.OffsetDateTime;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
-import java.util.stream.Stream;
 import org.axonframework.commandhandling.gateway.CommandGateway;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
@@ -39,76 +26,30 @@ class BrowserTest {
     private static final String MORNING = "2026-11-26T07:30:00+02:00";
 
     private static TestFarm farm;
-    private static Playwright playwright;
-    private static Browser browser;
+    private static TestBrowser browser;
 
     @BeforeAll
     static void open() {
-        Optional<Path> chromium = chromium();
-        if (chromium.isEmpty()) {
-            if (Boolean.parseBoolean(System.getenv("DUSKPEG_BROWSER_REQUIRED"))) {
-                throw new AssertionError("No Chromium on the path, and the browser tests are required to run");
-            }
-            System.err.println("""
-
-                    ****************************************************************
-                    *  SKIPPED: the browser tests. No Chromium was found.          *
-                    *  Install one, or give its place in the variable CHROMIUM.    *
-                    ****************************************************************
-                    """);
-            assumeTrue(false, "no Chromium on this machine");
-        }
+        browser = TestBrowser.open();
         farm = new TestFarm(Engine.H2);
-        playwright = Playwright.create(new CreateOptions().setEnv(Map.of("PLAYWRIGHT_SKIP_BROWSER_DOWNLOAD", "1")));
-        browser = playwright
-                .chromium()
-                .launch(new LaunchOptions()
-                        .setExecutablePath(chromium.get())
-                        .setArgs(List.of(
-                                "--no-sandbox",
-                                "--disable-gpu",
-                                "--disable-quic",
-                                "--no-first-run",
-                                "--disable-background-networking",
-                                "--disable-component-update",
-                                "--disable-sync")));
     }
 
     @AfterAll
     static void close() {
-        Stream.of(browser, playwright, farm).filter(one -> one != null).forEach(one -> {
-            try {
-                one.close();
-            } catch (Exception e) {
-                throw new IllegalStateException(e);
-            }
-        });
-    }
-
-    private static Optional<Path> chromium() {
-        List<String> places = new ArrayList<>();
-        Optional.ofNullable(System.getenv("CHROMIUM")).ifPresent(places::add);
-        for (String folder : System.getenv().getOrDefault("PATH", "").split(":")) {
-            places.add(folder + "/chromium");
-            places.add(folder + "/chromium-browser");
-            places.add(folder + "/google-chrome");
+        if (farm != null) {
+            farm.close();
         }
-        return places.stream().map(Path::of).filter(Files::isExecutable).findFirst();
+        if (browser != null) {
+            browser.close();
+        }
     }
 
-    /** A visitor whose clock shows that time. */
     private static BrowserContext visitor(String time, int width) {
-        BrowserContext visitor = browser.newContext(new Browser.NewContextOptions().setViewportSize(width, HEIGHT));
-        long ahead = Duration.between(Instant.now(), OffsetDateTime.parse(time).toInstant())
-                .toSeconds();
-        visitor.addCookies(List.of(new Cookie(DemoClockFilter.COOKIE, Long.toString(ahead)).setUrl(farm.address("/"))));
-        return visitor;
+        return browser.visitor(farm, time, width, HEIGHT);
     }
 
     private static void shoot(Page page, String name) {
-        page.screenshot(new ScreenshotOptions()
-                .setFullPage(true)
-                .setPath(Path.of("target", "screenshots", name + "-" + page.viewportSize().width + ".png")));
+        TestBrowser.shoot(page, name + "-" + page.viewportSize().width);
     }
 
     private static void text(Page phone, String worker, String words) {
@@ -239,11 +180,6 @@ class BrowserTest {
                 assertThat(answers(phone)).containsText("Row " + row + ", 26 Nov: 14 pegged");
             }
         }
-    }
-
-    private static void assertNoSidewaysScroll(Page page) {
-        Object tooWide = page.evaluate("document.documentElement.scrollWidth > document.documentElement.clientWidth");
-        org.assertj.core.api.Assertions.assertThat(tooWide).as(page.url()).isEqualTo(false);
     }
 
     @Test

@@ -91,6 +91,16 @@ public record Forecast(
             int reports,
             int earlier) {}
 
+    /**
+     * How many flowers of the whole morning are expected to be tied by a time.
+     *
+     * @param at the time
+     * @param low fewer than that with a chance of 10%
+     * @param middle as likely more as fewer
+     * @param high more than that with a chance of 10%
+     */
+    public record Progress(Instant at, double low, double middle, double high) {}
+
     /** A row's forecast; empty where nothing is pegged in it. */
     public Optional<RowFinish> row(RowId row) {
         return rows.stream().filter(one -> one.row().equals(row)).findFirst();

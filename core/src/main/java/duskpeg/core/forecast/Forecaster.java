@@ -5,6 +5,7 @@ import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.forecast.Forecast.Finish;
 import duskpeg.core.forecast.Forecast.Hand;
+import duskpeg.core.forecast.Forecast.Progress;
 import duskpeg.core.forecast.Forecast.RowFinish;
 import duskpeg.core.forecast.Learnt.Worker;
 import duskpeg.core.planting.RowId;
@@ -192,6 +193,38 @@ public final class Forecaster {
                 morning.date(), now, rows.isEmpty() ? null : finish(whole), finishes, hands(result.placed(), pace));
     }
 
+    /**
+     * How many flowers are expected to be tied by these times, as things stand, of the same draws as
+     * {@link #forecast()}: what the middle reaches at its {@code p50} is all there is. A row's flowers are taken to be
+     * tied evenly over its work, though a crew that first opens a whole row ties later.
+     *
+     * @param times rising; one before {@code now} is taken to be now
+     */
+    public List<Progress> progress(List<Instant> times) {
+        int tied = morning.rounds().stream()
+                .mapToInt(round -> round.tally().tied())
+                .sum();
+        double[][] more = simulation.tied(
+                times.stream()
+                        .mapToDouble(time -> Math.max(0, Stretch.hours(now, time)))
+                        .toArray(),
+                rows.stream()
+                        .mapToDouble(row -> row.units() == 0 ? 0 : row.tally().left())
+                        .toArray());
+        List<Progress> progress = new ArrayList<>();
+        for (int index = 0; index < more.length; index++) {
+            double[] sorted = more[index];
+            Arrays.sort(sorted);
+            progress.add(new Progress(
+                    times.get(index), tied + at(sorted, 0.1), tied + at(sorted, 0.5), tied + at(sorted, 0.9)));
+        }
+        return progress;
+    }
+
+    private static double at(double[] sorted, double probability) {
+        return sorted[(int) Math.round(probability * (sorted.length - 1))];
+    }
+
     private List<Hand> hands(Map<WorkerId, RowId> placed, Map<WorkerId, Double> pace) {
         return learnt.workers().stream()
                 .map(worker -> new Hand(
@@ -231,7 +264,7 @@ public final class Forecaster {
     }
 
     private @Nullable Instant quantile(double[] sorted, double probability) {
-        double hours = sorted[(int) Math.round(probability * (sorted.length - 1))];
+        double hours = at(sorted, probability);
         double sight = Stretch.hours(now, settings.limitOn(morning.date())) + SIGHT_HOURS;
         return hours > sight ? null : now.plusSeconds(Math.round(hours * 3600));
     }

@@ -8,6 +8,7 @@ import java.time.Instant;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Plays the rest of a morning through, many times. Each time paces, silences and mishaps are drawn; then everybody works
@@ -160,6 +161,23 @@ final class Simulation {
     }
 
     Result run(Map<WorkerId, RowId> moved) {
+        return run(moved, null);
+    }
+
+    /**
+     * How many flowers are tied from now on until some hours, as things stand.
+     *
+     * @param hours from now, 0 or more, rising
+     * @param flowers how many are left to be tied in each row; they are taken to be tied evenly over the row's work
+     * @return by hour and draw
+     */
+    double[][] tied(double[] hours, double[] flowers) {
+        Watch watch = new Watch(hours, flowers);
+        run(Map.of(), watch);
+        return watch.tied;
+    }
+
+    private Result run(Map<WorkerId, RowId> moved, @Nullable Watch watch) {
         int[] place = new int[workers.size()];
         boolean[] isMoved = new boolean[workers.size()];
         Map<WorkerId, RowId> placed = new HashMap<>();
@@ -179,7 +197,7 @@ final class Simulation {
             }
         }
         double[][] finished = new double[rows.size()][Forecaster.DRAWS];
-        Play play = new Play(place, isMoved);
+        Play play = new Play(place, isMoved, watch);
         for (int draw = 0; draw < Forecaster.DRAWS; draw++) {
             play.through(draw);
             for (int r = 0; r < finished.length; r++) {
@@ -193,8 +211,40 @@ final class Simulation {
         return duration.toSeconds() / 3600.0;
     }
 
+    /** Sees at some hours how many flowers are tied. */
+    private static final class Watch {
+
+        private final double[] hours;
+        private final double[] flowers;
+        private final double[][] tied;
+        private int next;
+
+        Watch(double[] hours, double[] flowers) {
+            this.hours = hours;
+            this.flowers = flowers;
+            this.tied = new double[hours.length][Forecaster.DRAWS];
+        }
+
+        /** What {@code play} is to be seen at until then: from {@code t} on nothing changes but work that goes on evenly. */
+        void see(Play play, double t, double until, boolean working) {
+            for (; next < hours.length && hours[next] <= until; next++) {
+                double since = working ? Math.max(0, hours[next] - t) : 0;
+                double sum = 0;
+                for (int r = 0; r < flowers.length; r++) {
+                    if (play.whole[r] > 0) {
+                        double still = Math.max(0, play.left[r] - since * play.speed[r]);
+                        sum += flowers[r] * (1 - still / play.whole[r]);
+                    }
+                }
+                tied[next][play.draw] = sum;
+            }
+        }
+    }
+
     /** One morning, played through; its arrays are used again for the next. */
     private final class Play {
+
+        private final @Nullable Watch watch;
 
         private final int[] place;
         private final boolean[] moved;
@@ -202,6 +252,7 @@ final class Simulation {
         private final double[] rate = new double[workers.size()];
         private final double[] from = new double[workers.size()];
         private final double[] until = new double[workers.size()];
+        private final double[] whole = new double[rows.size()];
         private final double[] left = new double[rows.size()];
         private final double[] speed = new double[rows.size()];
         private final int[] hands = new int[rows.size()];
@@ -213,7 +264,8 @@ final class Simulation {
         private double stopFrom;
         private double stopUntil;
 
-        Play(int[] place, boolean[] moved) {
+        Play(int[] place, boolean[] moved, @Nullable Watch watch) {
+            this.watch = watch;
             this.place = place;
             this.moved = moved;
         }
@@ -266,6 +318,7 @@ final class Simulation {
                 double spread = Math.sqrt(assume.rowSpread() * assume.rowSpread()
                         + assume.flowerSpread() * assume.flowerSpread() / Math.max(1, units[r]));
                 left[r] = units[r] * ease[r] * Math.exp(spread * Quantiles.NORMAL.at(row(r, 0)) - spread * spread / 2);
+                whole[r] = left[r];
             }
         }
 
@@ -311,6 +364,9 @@ final class Simulation {
                 t = Math.min(t, begin);
             }
             double change = t;
+            if (watch != null) {
+                watch.next = 0;
+            }
             while (unfinished > 0 && t < NEVER) {
                 if (t >= change) {
                     arriveAndLeave(t);
@@ -318,7 +374,8 @@ final class Simulation {
                 }
                 double next = change;
                 int first = NOWHERE;
-                if (t < stopFrom || t >= stopUntil) {
+                boolean working = t < stopFrom || t >= stopUntil;
+                if (working) {
                     for (int b = 0; b < busyRows; b++) {
                         int r = busy[b];
                         if (t + left[r] / speed[r] <= next) {
@@ -326,16 +383,22 @@ final class Simulation {
                             first = r;
                         }
                     }
-                    if (next < NEVER) {
-                        for (int b = 0; b < busyRows; b++) {
-                            left[busy[b]] -= speed[busy[b]] * (next - t);
-                        }
+                }
+                if (watch != null) {
+                    watch.see(this, t, next, working);
+                }
+                if (working && next < NEVER) {
+                    for (int b = 0; b < busyRows; b++) {
+                        left[busy[b]] -= speed[busy[b]] * (next - t);
                     }
                 }
                 t = next;
                 if (first != NOWHERE) {
                     finish(first, t);
                 }
+            }
+            if (watch != null) {
+                watch.see(this, t, NEVER, false);
             }
         }
 

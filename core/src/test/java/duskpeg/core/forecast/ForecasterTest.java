@@ -13,6 +13,7 @@ import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.forecast.Forecast.Finish;
+import duskpeg.core.forecast.Forecast.Progress;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.round.Round;
 import java.time.Duration;
@@ -98,6 +99,40 @@ class ForecasterTest {
         return Duration.between(
                 Optional.ofNullable(finish.p10()).orElseThrow(),
                 Optional.ofNullable(finish.p90()).orElseThrow());
+    }
+
+    @Test
+    void progressGoesFromWhatIsTiedToAllOfItAndAgreesWithTheTimesOfFinishing() {
+        say(row("12").pegged(40).at("18:00"));
+        works("w1", "12", 4, 15, "06:00", "07:00");
+        Forecaster forecaster = forecaster("07:05", "w1");
+        List<Instant> times = new ArrayList<>();
+        for (Instant time = at("07:05"); times.size() < 60; time = time.plus(Duration.ofMinutes(5))) {
+            times.add(time);
+        }
+
+        List<Progress> progress = forecaster.progress(times);
+
+        assertThat(progress).extracting(Progress::at).isEqualTo(times);
+        assertThat(progress.get(0).low()).isBetween(20.0, 26.0);
+        for (int index = 0; index < progress.size(); index++) {
+            Progress one = progress.get(index);
+            assertThat(one.low()).isLessThanOrEqualTo(one.middle());
+            assertThat(one.middle()).isLessThanOrEqualTo(one.high());
+            assertThat(one.high()).isLessThanOrEqualTo(40 + 1e-9);
+            if (index > 0) {
+                assertThat(one.low())
+                        .isGreaterThanOrEqualTo(progress.get(index - 1).low());
+            }
+        }
+        Finish whole = whole(forecaster.forecast());
+        for (Progress one : progress) {
+            if (one.at().isAfter(p50(whole))) {
+                assertThat(one.middle()).isCloseTo(40, within(1e-6));
+            } else if (one.at().isBefore(Optional.ofNullable(whole.p10()).orElseThrow())) {
+                assertThat(one.middle()).isLessThan(40 - 1e-6);
+            }
+        }
     }
 
     @Test

@@ -3,12 +3,13 @@ package duskpeg.projections.board;
 import duskpeg.core.farm.FarmId;
 import duskpeg.projections.board.Board.BoardRow;
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.HashMap;
-import java.util.HashSet;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
@@ -18,13 +19,17 @@ import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
+import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import org.springframework.beans.factory.DisposableBean;
 import org.springframework.context.event.ContextClosedEvent;
 import org.springframework.context.event.EventListener;
+import org.springframework.http.CacheControl;
+import org.springframework.http.MediaType;
+import org.springframework.http.server.ServerHttpResponse;
 import org.springframework.stereotype.Component;
-import org.springframework.web.servlet.mvc.method.annotation.SseEmitter;
+import org.springframework.web.servlet.mvc.method.annotation.ResponseBodyEmitter;
 
 /**
  * Live boards: a snapshot at once, then what changes, and a snapshot again every few seconds.
@@ -40,11 +45,17 @@ class BoardStream implements DisposableBean {
     private static final long LOOK_MILLIS = 200;
     private static final Duration SNAPSHOT_EVERY = Duration.ofSeconds(10);
 
+    /** For so long what was written for some is right for others. */
+    private static final Duration FRESH = Duration.ofSeconds(1);
+
+    /** A phone that lost its signal holds one up until its connection times out; so there are some. */
+    private static final int SENDING = 16;
+
     private final Boards boards;
     private final Clock system = Clock.systemUTC();
     private final Map<Watched, Channel> channels = new ConcurrentHashMap<>();
     private final ScheduledExecutorService looking = Executors.newSingleThreadScheduledExecutor(BoardStream::daemon);
-    private final ExecutorService sending = Executors.newFixedThreadPool(4, BoardStream::daemon);
+    private final ExecutorService sending = Executors.newFixedThreadPool(SENDING, BoardStream::daemon);
 
     BoardStream(Boards boards) {
         this.boards = boards;
@@ -76,7 +87,7 @@ class BoardStream implements DisposableBean {
     }
 
     /** Starts a stream of a morning; it goes on until the viewer leaves. */
-    SseEmitter watch(Watched watched, Encoder encoder) {
+    ResponseBodyEmitter watch(Watched watched, Encoder encoder) {
         Viewer viewer = new Viewer(encoder);
         // The snapshot that every new viewer is owed is sent at the next look.
         channels.compute(watched, (key, channel) -> {
@@ -118,8 +129,10 @@ class BoardStream implements DisposableBean {
 
         private final Watched watched;
         private final Set<Viewer> viewers = ConcurrentHashMap.newKeySet();
+        private final Map<Encoder, byte[]> snapshots = new HashMap<>();
         private long version = Long.MIN_VALUE;
-        private Set<BoardRow> rows = Set.of();
+        private @Nullable Board board;
+        private Instant read = Instant.MIN;
         private Instant snapshotDue = Instant.MIN;
 
         Channel(Watched watched) {
@@ -139,24 +152,72 @@ class BoardStream implements DisposableBean {
             if (!allDue && !changed && viewers.stream().noneMatch(viewer -> viewer.owedSnapshot)) {
                 return true;
             }
-            Board board = boards.board(watched.farm(), watched.morning(), now.plus(watched.ahead()));
-            List<BoardRow> changes =
-                    board.rows().stream().filter(row -> !rows.contains(row)).toList();
-            Map<Encoder, List<Sent>> snapshots = new HashMap<>();
-            Map<Encoder, List<Sent>> updates = new HashMap<>();
-            for (Viewer viewer : viewers) {
-                if (allDue || viewer.owedSnapshot) {
-                    viewer.send(snapshots.computeIfAbsent(viewer.encoder, to -> to.snapshot(board)), seen, true);
-                } else if (!changes.isEmpty()) {
-                    viewer.send(updates.computeIfAbsent(viewer.encoder, to -> to.changes(board, changes)), seen, false);
-                }
+            Board before = board;
+            Board shown = before;
+            // Whoever joins, or was too slow, is sent what the others have, as long as its clock is right.
+            if (shown == null || allDue || changed || now.isAfter(read.plus(FRESH))) {
+                shown = boards.board(watched.farm(), watched.morning(), now.plus(watched.ahead()));
+                board = shown;
+                read = now;
+                snapshots.clear();
             }
+            send(shown, allDue ? Set.of() : changes(before, shown), seen, allDue);
             version = seen;
-            rows = new HashSet<>(board.rows());
             if (allDue) {
                 snapshotDue = now.plus(SNAPSHOT_EVERY);
             }
             return true;
+        }
+
+        private static Set<BoardRow> changes(@Nullable Board before, Board shown) {
+            Set<BoardRow> changed = new LinkedHashSet<>(shown.rows());
+            if (before != null) {
+                before.rows().forEach(changed::remove);
+            }
+            return changed;
+        }
+
+        /** Whatever is sent is written once for all viewers of its kind. */
+        private void send(Board shown, Set<BoardRow> changes, long seen, boolean allDue) {
+            Map<Encoder, byte[]> updates = new HashMap<>();
+            for (Viewer viewer : viewers) {
+                if (allDue || viewer.owedSnapshot) {
+                    viewer.send(
+                            snapshots.computeIfAbsent(viewer.encoder, to -> written(seen, to.snapshot(shown))), true);
+                } else if (!changes.isEmpty()) {
+                    viewer.send(
+                            updates.computeIfAbsent(
+                                    viewer.encoder, to -> written(seen, to.changes(shown, List.copyOf(changes)))),
+                            false);
+                }
+            }
+        }
+
+        private static byte[] written(long version, List<Sent> events) {
+            StringBuilder written = new StringBuilder();
+            for (Sent event : events) {
+                written.append("id:").append(version).append("\nevent:").append(event.name());
+                event.data().lines().forEach(line -> written.append("\ndata:").append(line));
+                written.append("\n\n");
+            }
+            return written.toString().getBytes(StandardCharsets.UTF_8);
+        }
+    }
+
+    /** A stream of events that were written before (WHATWG HTML, 9.2), so that bytes are all a viewer costs. */
+    private static final class Emitter extends ResponseBodyEmitter {
+
+        private static final MediaType EVENTS = new MediaType("text", "event-stream", StandardCharsets.UTF_8);
+
+        Emitter() {
+            super(0L);
+        }
+
+        @Override
+        protected void extendResponse(ServerHttpResponse response) {
+            super.extendResponse(response);
+            response.getHeaders().setContentType(EVENTS);
+            response.getHeaders().setCacheControl(CacheControl.noStore());
         }
     }
 
@@ -164,7 +225,7 @@ class BoardStream implements DisposableBean {
     private final class Viewer {
 
         private final Encoder encoder;
-        private final SseEmitter emitter = new SseEmitter(0L);
+        private final Emitter emitter = new Emitter();
         private final AtomicBoolean busy = new AtomicBoolean();
         private volatile boolean owedSnapshot = true;
         private volatile boolean gone;
@@ -173,7 +234,7 @@ class BoardStream implements DisposableBean {
             this.encoder = encoder;
         }
 
-        void send(List<Sent> events, long version, boolean snapshot) {
+        void send(byte[] events, boolean snapshot) {
             if (!busy.compareAndSet(false, true)) {
                 owedSnapshot = true;
                 return;
@@ -183,12 +244,7 @@ class BoardStream implements DisposableBean {
             }
             sending.execute(() -> {
                 try {
-                    for (Sent event : events) {
-                        emitter.send(SseEmitter.event()
-                                .id(Long.toString(version))
-                                .name(event.name())
-                                .data(event.data()));
-                    }
+                    emitter.send(events, MediaType.APPLICATION_OCTET_STREAM);
                 } catch (IOException | IllegalStateException e) {
                     gone = true; // left, or leaving: the usual end of a stream
                 } finally {

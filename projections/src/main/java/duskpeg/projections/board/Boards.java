@@ -14,7 +14,6 @@ import duskpeg.core.round.Round;
 import duskpeg.core.round.RoundId;
 import duskpeg.core.round.RoundQuestions;
 import duskpeg.core.round.Tally;
-import duskpeg.core.store.EventJson;
 import duskpeg.projections.Questions;
 import duskpeg.projections.board.Board.BoardRow;
 import java.time.Instant;
@@ -22,9 +21,10 @@ import java.time.LocalDate;
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.Comparator;
-import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
 
@@ -35,9 +35,11 @@ public class Boards {
     private final JdbcClient jdbc;
     private final Index index;
     private final Questions questions;
+    private final MorningActs stored;
 
-    Boards(JdbcClient jdbc, Index index, Questions questions) {
+    Boards(JdbcClient jdbc, MorningActs stored, Index index, Questions questions) {
         this.jdbc = jdbc;
+        this.stored = stored;
         this.index = index;
         this.questions = questions;
     }
@@ -60,7 +62,7 @@ public class Boards {
                 .query(LocalDate.class)
                 .list()
                 .forEach(morning -> {
-                    List<Round> rounds = acts(farm, morning).entrySet().stream()
+                    List<Round> rounds = acts(farm, morning, null).entrySet().stream()
                             .map(row -> Round.of(new RoundId(new RowId(farm, row.getKey()), morning), row.getValue()))
                             .toList();
                     TieUses uses = index.uses(
@@ -76,8 +78,17 @@ public class Boards {
 
     /** The board of a morning as it stands. */
     public Board board(FarmId farm, LocalDate morning, Instant now) {
+        return board(farm, morning, now, null);
+    }
+
+    /** The board of a morning as it was known at a time: by what was heard, and settled, until then. */
+    Board boardAsKnownAt(FarmId farm, LocalDate morning, Instant at) {
+        return board(farm, morning, at, at);
+    }
+
+    private Board board(FarmId farm, LocalDate morning, Instant now, @Nullable Instant heardBy) {
         FarmSettings settings = index.settings(farm);
-        Map<String, List<Act>> acts = acts(farm, morning);
+        Map<String, List<Act>> acts = acts(farm, morning, heardBy);
         record InPlanting(Planting planting, Round round) {}
         List<Planting> plantings = index.plantings(farm);
         Rows known = new Rows(plantings);
@@ -89,11 +100,19 @@ public class Boards {
                                         new RoundId(row.id(), morning),
                                         acts.getOrDefault(row.id().label(), List.of())))))
                 .toList();
-        TieUses uses = index.uses(
+        TieUses today = index.uses(
                 farm,
                 rounds.stream().flatMap(one -> one.round().ties().stream()).toList());
-        Questions.Sorted sorted = questions.about(
+        TieUses uses = heardBy == null
+                ? today
+                : new UsesThen(
+                        index,
+                        today,
+                        morning,
+                        rounds.stream().map(InPlanting::round).toList());
+        Questions.Sorted all = questions.about(
                 farm, rounds.stream().map(one -> one.round().id()).toList());
+        Questions.Sorted sorted = heardBy == null ? all : all.until(heardBy);
         List<BoardRow> rows = rounds.stream()
                 .map(one ->
                         row(one.planting(), one.round(), RoundQuestions.of(one.round(), settings, uses, known), sorted))
@@ -130,7 +149,12 @@ public class Boards {
 
     /** The rounds of a morning, a round for each row, in the order in which the rows lie. */
     public Morning morning(FarmId farm, LocalDate morning) {
-        Map<String, List<Act>> acts = acts(farm, morning);
+        return morning(farm, morning, null);
+    }
+
+    /** As {@link #morning(FarmId, LocalDate)}, by what was heard until a time; by all, where that is null. */
+    Morning morning(FarmId farm, LocalDate morning, @Nullable Instant heardBy) {
+        Map<String, List<Act>> acts = acts(farm, morning, heardBy);
         return new Morning(
                 morning,
                 index.plantings(farm).stream()
@@ -152,14 +176,21 @@ public class Boards {
                 .list();
     }
 
-    private Map<String, List<Act>> acts(FarmId farm, LocalDate morning) {
-        Map<String, List<Act>> acts = new HashMap<>();
-        jdbc.sql("select row_label, act from board_act where farm = ? and morning = ? order by position")
+    /** The first morning after that one of which anything was reported. */
+    Optional<LocalDate> morningAfter(FarmId farm, LocalDate morning) {
+        return jdbc.sql("select min(morning) from board_act where farm = ? and morning > ?")
                 .params(farm.value(), morning)
-                .query(row -> {
-                    acts.computeIfAbsent(row.getString(1), label -> new ArrayList<>())
-                            .add((Act) EventJson.read(row.getString(2)));
-                });
+                .query((row, number) -> Optional.ofNullable(row.getObject(1, LocalDate.class)))
+                .single();
+    }
+
+    private Map<String, List<Act>> acts(FarmId farm, LocalDate morning, @Nullable Instant heardBy) {
+        Map<String, List<Act>> acts = stored.of(farm, morning);
+        if (heardBy != null) {
+            acts.replaceAll((row, all) -> all.stream()
+                    .filter(act -> !act.told().heard().isAfter(heardBy))
+                    .toList());
+        }
         return acts;
     }
 

@@ -7,6 +7,7 @@ import duskpeg.core.farm.FarmId;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.forecast.Forecast;
+import duskpeg.core.forecast.Forecast.Progress;
 import duskpeg.core.forecast.Forecaster;
 import duskpeg.core.forecast.Morning;
 import duskpeg.core.planting.Planting;
@@ -20,6 +21,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Component;
 
 /** Forecasts mornings. What was learnt for one version of a morning and one minute is kept for whoever asks next. */
@@ -64,6 +66,31 @@ public class Forecasts {
         return known(farm, morning, now).forecaster().forecast(moved);
     }
 
+    /**
+     * A forecast with how the work is expected to go on.
+     *
+     * @param progress of each time asked for; none where nothing can be forecast
+     */
+    record Outlook(Forecast forecast, List<Progress> progress) {}
+
+    /** The forecast of a morning as things stand, and what is expected to be tied by some times. */
+    Outlook outlook(FarmId farm, LocalDate morning, Instant now, List<Instant> times) {
+        return isTooFar(farm, morning, now)
+                ? new Outlook(forecast(farm, morning, now), List.of())
+                : outlook(known(farm, morning, now), times);
+    }
+
+    /** What would have been said at a time, by what was heard until then. It is not kept. */
+    Outlook outlookAsKnownAt(FarmId farm, LocalDate morning, Instant at, List<Instant> times) {
+        return isTooFar(farm, morning, at)
+                ? new Outlook(forecast(farm, morning, at), List.of())
+                : outlook(learn(farm, morning, at.truncatedTo(ChronoUnit.MINUTES), at), times);
+    }
+
+    private static Outlook outlook(Known known, List<Instant> times) {
+        return new Outlook(known.asThingsStand(), known.forecaster().progress(times));
+    }
+
     private boolean isTooFar(FarmId farm, LocalDate morning, Instant now) {
         LocalDate today = index.settings(farm).dateAt(now);
         return Math.abs(ChronoUnit.DAYS.between(today, morning)) > FURTHEST_DAYS;
@@ -83,19 +110,22 @@ public class Forecasts {
             }
         }
         // Two who ask at once may both reckon it; they get the same.
-        Known learnt = learn(farm, morning, asked.minute());
+        Known learnt = learn(farm, morning, asked.minute(), null);
         synchronized (known) {
             known.put(asked, learnt);
         }
         return learnt;
     }
 
-    private Known learn(FarmId farm, LocalDate morning, Instant now) {
+    /**
+     * @param heardBy of reports heard later nothing is known; null where none are left out
+     */
+    private Known learn(FarmId farm, LocalDate morning, Instant now, @Nullable Instant heardBy) {
         FarmSettings settings = index.settings(farm);
         Forecaster forecaster = Forecaster.of(
-                boards.morning(farm, morning),
+                boards.morning(farm, morning, heardBy),
                 boards.morningsBefore(farm, morning, EARLIER_MORNINGS).stream()
-                        .map(date -> earlier(farm, date))
+                        .map(date -> heardBy == null ? earlier(farm, date) : boards.morning(farm, date, heardBy))
                         .toList(),
                 crew(farm, morning),
                 settings,

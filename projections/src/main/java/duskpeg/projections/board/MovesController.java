@@ -21,13 +21,18 @@ import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestHeader;
 import org.springframework.web.bind.annotation.RequestParam;
 import org.springframework.web.bind.annotation.ResponseBody;
 import org.springframework.web.server.ResponseStatusException;
+import org.springframework.web.servlet.mvc.support.RedirectAttributes;
 
-/** Whom to move, as a part of the board and as JSON; and telling her so. */
+/** Whom to move, as a page, as a part of the board and as JSON; and telling her so. */
 @Controller
 class MovesController {
+
+    /** The board asks with this header for a part of a page; without scripts whole pages are asked for. */
+    private static final String PART = "HX-Request";
 
     private final Moves moves;
     private final CurrentFarm current;
@@ -56,11 +61,15 @@ class MovesController {
     String page(
             @RequestParam(required = false) @Nullable String farm,
             @RequestParam(required = false) @DateTimeFormat(iso = ISO.DATE) @Nullable LocalDate morning,
+            @RequestParam(required = false) @Nullable String told,
+            @RequestHeader(name = PART, required = false) @Nullable String part,
             Model model) {
         FarmId id = current.farm(farm);
         model.addAttribute("farm", id.value());
+        model.addAttribute("morning", current.morning(id, morning));
         model.addAttribute("proposal", api(farm, morning));
-        return "moves";
+        model.addAttribute("told", told);
+        return part == null ? "moves" : "moves :: moves";
     }
 
     /** Tells a worker where to go, by a text; the same within one minute is told once. */
@@ -70,6 +79,8 @@ class MovesController {
             @RequestParam String worker,
             @RequestParam String row,
             @RequestParam int left,
+            @RequestHeader(name = PART, required = false) @Nullable String part,
+            RedirectAttributes more,
             Model model) {
         FarmId id = current.farm(farm);
         Instant now = clock.instant();
@@ -88,6 +99,11 @@ class MovesController {
                     now));
         } catch (IllegalArgumentException e) {
             throw new ResponseStatusException(HttpStatus.BAD_REQUEST, e.getMessage(), e);
+        }
+        if (part == null) {
+            more.addAttribute("farm", id.value());
+            more.addAttribute("told", row);
+            return "redirect:/board/moves";
         }
         model.addAttribute("told", row);
         return "moves :: told";

@@ -1,0 +1,56 @@
+package duskpeg.projections.board;
+
+import java.time.OffsetDateTime;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * A board as people see it.
+ *
+ * @param board its numbers
+ * @param forecast when it will be finished
+ * @param map the field as it lies
+ * @param atRisk rows that may well miss the limit
+ * @param places who reported last from where
+ * @param curve flowers tied against time; null where there are none to tie
+ * @param asKnownAt the time as of which it is shown; null where it is shown as things stand
+ */
+record BoardPage(
+        Board board,
+        ForecastView forecast,
+        FieldMap map,
+        List<FieldMap.Cell> atRisk,
+        List<Place> places,
+        @Nullable Curve curve,
+        @Nullable OffsetDateTime asKnownAt) {
+
+    BoardPage {
+        atRisk = List.copyOf(atRisk);
+        places = List.copyOf(places);
+    }
+
+    /**
+     * Where somebody reported from last.
+     *
+     * @param name her name, or her pseudonym once that was erased
+     * @param row the row
+     * @param time when what she said was done, farm time
+     * @param silent whether she is more likely gone than at work, by how long she has been silent
+     */
+    record Place(String name, String row, String time, boolean silent) {}
+
+    /** Whether the morning's day is over. */
+    public boolean isPassed() {
+        return board.now().toLocalDate().isAfter(board.morning());
+    }
+
+    /** Whether the morning is further off than tomorrow. */
+    public boolean isLater() {
+        return board.now().toLocalDate().plusDays(1).isBefore(board.morning());
+    }
+
+    /** Whether nothing was reported of it. */
+    public boolean isNothing() {
+        return board.rows().stream().allMatch(Board.BoardRow::isQuiet);
+    }
+}
