@@ -44,24 +44,31 @@ class AuditTest {
 
     private static final String KOOS = "+15555550105";
 
-    /** What becomes of whom: the tie, and the verdict. */
+    /**
+     * What became of which fruit. In the order of the ties from 004700: its row was said wrongly, it still hangs, was cut
+     * off, is as it should be, has a tie that is on two, was said of a wrong row which was settled, has a tie of
+     * another's strip, of a strip that was handed over; its row was found open in part; it was pollinated late, taken
+     * back, has a tie of a lost strip, was never said to be tied; its row has more than were pegged, which was settled
+     * for the next; has one person behind it; has a printed tag.
+     */
     private static final Map<String, String> FATES = Map.ofEntries(
             Map.entry("004703", "pure"),
             Map.entry("004701", "unfinished"),
             Map.entry("004702", "not-pure"),
             Map.entry("004750", "in-question"),
-            Map.entry("004706", "in-question"),
+            Map.entry("004700", "in-question"),
+            Map.entry("004705", "pure"),
             Map.entry("004704", "in-question"),
             Map.entry("004795", "in-question"),
             Map.entry("004800", "in-question"),
-            Map.entry("004803", "pure"),
+            Map.entry("004803", "in-question"),
             Map.entry("004806", "in-question"),
             Map.entry("004730", "unfinished"),
             Map.entry("004710", "in-question"),
-            Map.entry("004754", "not-pure"),
-            Map.entry("004755", "no-report"),
+            Map.entry("004753", "not-pure"),
+            Map.entry("004754", "no-report"),
             Map.entry("004790", "not-pure"),
-            Map.entry("900003", "in-question"));
+            Map.entry("900003", "unfinished"));
 
     @TempDir
     private static Path folder;
@@ -100,16 +107,14 @@ class AuditTest {
         farm.text("Nomsa", "3 15.7 1 from 15.7\n245 15.7 1");
         farm.text("Nomsa", "2345 16 004704");
         farm.text("Lerato", "2345 17 3");
-        farm.text("Pieter", "2345 18 1");
-        farm.text("Lerato", "2345 18 2");
+        farm.text("Lerato", "2345 18 3");
         farm.text("Lerato", "2345 19 1");
-        farm.text("Nomsa", "strip to Pieter from 4730");
-        farm.text("Pieter", "2345 20 004730");
-        farm.text("Lerato", "2345 20 004710");
+        farm.text("Nomsa", "strip to Lerato from 4730");
+        farm.text("Lerato", "2345 20 004730");
+        farm.text("Pieter", "2345 20 004710");
         farm.text(KOOS, "2345 20 900003");
         farm.text("Nomsa", "damaged 4709");
-        settle("opened-over-pegged", "Row 18");
-        settle("pollinated-over-opened", "Row 18");
+        settle("opened-over-pegged", "/row/18/2026-11-26");
         farm.at("2026-11-26T10:30:00+02:00").text("Pieter", "2345 20 1");
         farm.text("Pieter", "2345 21 1");
         farm.text("Pieter", "0");
@@ -117,16 +122,18 @@ class AuditTest {
         farm.at("2026-11-26T10:50:00+02:00").text("Pieter", "2345 21 004790");
         farm.at("2026-12-04T09:00:00+02:00").text("Lerato", "6 4702");
         farm.at("2027-01-25T09:00:00+02:00").text("Lerato", "7 4703 4704 4750 4800 4803 4806 4795");
-        farm.text("Nomsa", "7 17 4705");
+        farm.text("Nomsa", "7 17 4705\n7 17 4700");
+        settle("row-differs", "/tie/004705");
         farm.awaitProjections();
         alone = verifyJava();
     }
 
     private static void settle(String kind, String about) {
         farm.awaitProjections();
+        boolean found = false;
         for (JsonNode question : farm.json("/api/inbox").get("questions")) {
             if (question.get("kind").asText().equals(kind)
-                    && question.get("about").asText().startsWith(about)) {
+                    && question.get("subject").asText().endsWith(about)) {
                 HttpResponse<String> answer = farm.post(
                         "/inbox/as-reported",
                         Map.of(
@@ -135,8 +142,10 @@ class AuditTest {
                                 "question", question.get("key").asText(),
                                 "note", "counted again"));
                 assertThat(answer.statusCode()).isEqualTo(302);
+                found = true;
             }
         }
+        assertThat(found).as(about).isTrue();
     }
 
     /** The program in a bundle, compiled with every warning on. */
@@ -203,12 +212,8 @@ class AuditTest {
     @Test
     void everyFateHasItsVerdict() {
         Map<String, String> verdicts = new LinkedHashMap<>();
-        FATES.keySet().stream()
-                .filter(tie -> !tie.equals("004706"))
-                .forEach(tie -> verdicts.put(tie, verdict(tie)));
-        Map<String, String> expected = new LinkedHashMap<>(FATES);
-        expected.remove("004706");
-        assertThat(verdicts).containsExactlyInAnyOrderEntriesOf(expected);
+        FATES.keySet().forEach(tie -> verdicts.put(tie, verdict(tie)));
+        assertThat(verdicts).containsExactlyInAnyOrderEntriesOf(FATES);
     }
 
     @Test
