@@ -143,10 +143,13 @@ final class Tamper {
         }
         for (int i = 0; i < places; i++) {
             byte[] bundle = bundles.get(random.nextInt(bundles.size()));
-            look("the file as it lies", flipped(bundle), kept);
-            contents(bundle);
-            look("the checkpoint she kept", bundle, text(flipped(kept.getBytes(StandardCharsets.UTF_8))));
-            stored();
+            switch (i % 5) {
+                case 0 -> look("the file as it lies", flipped(bundle), kept);
+                case 1 -> contents(bundle, false);
+                case 2 -> contents(bundle, true);
+                case 3 -> look("the checkpoint she kept", bundle, text(flipped(kept.getBytes(StandardCharsets.UTF_8))));
+                default -> stored();
+            }
         }
         return print();
     }
@@ -209,20 +212,22 @@ final class Tamper {
     }
 
     /** Changes a file and packs anew; then, as one who has the farm's key can, signs the list of files anew. */
-    private void contents(byte[] bundle) throws Exception {
+    private void contents(byte[] bundle, boolean anew) throws Exception {
         Map<String, byte[]> files = new LinkedHashMap<>(Container.read(bundle));
-        List<String> names =
-                files.keySet().stream().filter(name -> files.get(name).length > 0).toList();
+        List<String> names = files.keySet().stream()
+                .filter(name -> files.get(name).length > 0 && !(anew && name.equals("bundle.txt")))
+                .toList();
         String name = names.get(random.nextInt(names.size()));
         files.put(name, flipped(files.get(name)));
         String kind = name.replaceFirst("/.*", "/");
-        look("packed anew: " + kind, Container.write(files), kept);
-        if (!name.equals("bundle.txt")) {
+        if (anew) {
             Checkpoint checkpoint = Checkpoint.parse(
                     Note.parse(text(Container.read(bundle).get("checkpoint.txt"))).text());
             files.remove("bundle.txt");
             Note seal = server.getBean(Ledger.class).sign(FARM, Bundle.seal(checkpoint, files));
             look("sealed anew: " + kind, Container.write(Bundle.sealed(files, seal)), kept);
+        } else {
+            look("packed anew: " + kind, Container.write(files), kept);
         }
     }
 
