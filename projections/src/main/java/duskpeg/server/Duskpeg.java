@@ -69,25 +69,25 @@ public class Duskpeg {
     public static void main(String[] arguments) {
         SpringApplicationBuilder server = new SpringApplicationBuilder(Duskpeg.class).bannerMode(Banner.Mode.OFF);
         switch (arguments.length > 0 ? arguments[0] : "") {
-            case "verify" -> System.exit(
-                    VerifyCommand.run(List.of(arguments).subList(1, arguments.length), System.out));
-            case "check" -> System.exit(alone(server, arguments, context -> {
-                context.getBean(CatchUp.class).await(PATIENCE);
-                return context.getBean(CheckCommand.class).run(System.out);
-            }));
-            case "rebuild" -> alone(server, arguments, context -> {
-                context.getBean(Rebuild.class).everything();
-                return 0;
-            });
+            case "verify" ->
+                System.exit(VerifyCommand.run(List.of(arguments).subList(1, arguments.length), System.out));
+            case "check" ->
+                System.exit(alone(server, arguments, context -> {
+                    context.getBean(CatchUp.class).await(PATIENCE);
+                    return context.getBean(CheckCommand.class).run(System.out);
+                }));
+            case "rebuild" ->
+                alone(server, arguments, context -> {
+                    context.getBean(Rebuild.class).everything();
+                    return 0;
+                });
             default -> server.run(arguments);
         }
     }
 
     /** Does something without taking reports meanwhile. */
     private static int alone(
-            SpringApplicationBuilder server,
-            String[] arguments,
-            ToIntFunction<ConfigurableApplicationContext> doing) {
+            SpringApplicationBuilder server, String[] arguments, ToIntFunction<ConfigurableApplicationContext> doing) {
         try (ConfigurableApplicationContext context =
                 server.web(WebApplicationType.NONE).run(arguments)) {
             return doing.applyAsInt(context);

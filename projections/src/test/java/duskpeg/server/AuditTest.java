@@ -96,7 +96,8 @@ class AuditTest {
         farm.at("2026-11-25T17:00:00+02:00");
         farm.awaitProjections();
         older = farm.get("/api/ledger/checkpoint").body();
-        for (String pegged : List.of("1 12 14 m 28", "1 14 3 m 6", "1 15 3 m 6", "1 16 3 m 6", "1 20 9 m 18", "1 21 4 m 8")) {
+        for (String pegged :
+                List.of("1 12 14 m 28", "1 14 3 m 6", "1 15 3 m 6", "1 16 3 m 6", "1 20 9 m 18", "1 21 4 m 8")) {
             farm.text("Pieter", pegged);
         }
         for (String pegged : List.of("1 17 2 m 4", "1 18 2 m 4", "1 19 2 m 4")) {
@@ -124,6 +125,17 @@ class AuditTest {
         farm.at("2027-01-25T09:00:00+02:00").text("Lerato", "7 4703 4704 4750 4800 4803 4806 4795");
         farm.text("Nomsa", "7 17 4705\n7 17 4700");
         settle("row-differs", "/tie/004705");
+        // An event that no rule reads.
+        assertThat(farm.post(
+                                "/plan/roster",
+                                Map.of(
+                                        "farm", "marrowfield",
+                                        "morning", "2027-01-26",
+                                        "start", "05:00",
+                                        "by", "w8",
+                                        "crew", "w1"))
+                        .statusCode())
+                .isEqualTo(302);
         farm.awaitProjections();
         alone = verifyJava();
     }
@@ -137,10 +149,14 @@ class AuditTest {
                 HttpResponse<String> answer = farm.post(
                         "/inbox/as-reported",
                         Map.of(
-                                "by", "w8",
-                                "subject", question.get("subject").asText(),
-                                "question", question.get("key").asText(),
-                                "note", "counted again"));
+                                "by",
+                                "w8",
+                                "subject",
+                                question.get("subject").asText(),
+                                "question",
+                                question.get("key").asText(),
+                                "note",
+                                "counted again"));
                 assertThat(answer.statusCode()).isEqualTo(302);
                 found = true;
             }
@@ -183,16 +199,15 @@ class AuditTest {
 
     private static Ran ours(byte[] bundle, Map<String, String> options) throws IOException {
         ByteArrayOutputStream printed = new ByteArrayOutputStream();
-        int status = VerifyCommand.run(
-                arguments(bundle, options), new PrintStream(printed, true, StandardCharsets.UTF_8));
+        int status =
+                VerifyCommand.run(arguments(bundle, options), new PrintStream(printed, true, StandardCharsets.UTF_8));
         return new Ran(status, printed.toString(StandardCharsets.UTF_8));
     }
 
     private static Ran alone(byte[] bundle, Map<String, String> options) throws Exception {
         ByteArrayOutputStream printed = new ByteArrayOutputStream();
         String[] arguments = arguments(bundle, options).toArray(String[]::new);
-        int status =
-                (int) alone.invoke(null, arguments, new PrintStream(printed, true, StandardCharsets.UTF_8));
+        int status = (int) alone.invoke(null, arguments, new PrintStream(printed, true, StandardCharsets.UTF_8));
         return new Ran(status, printed.toString(StandardCharsets.UTF_8));
     }
 
@@ -324,13 +339,15 @@ class AuditTest {
                 .isEqualTo(2);
         // One of another log, or changed, is not either.
         Files.writeString(kept, older.replace("\n" + since + "\n", "\n" + other + "\n"));
-        assertThat(both(farm.download("/api/audit/bundle?tie=4703&since=" + other), options).status())
+        assertThat(both(farm.download("/api/audit/bundle?tie=4703&since=" + other), options)
+                        .status())
                 .isEqualTo(1);
     }
 
     @Test
     void whatCantBeReadIsSaid() throws Exception {
-        assertThat(both("PK no bundle".getBytes(StandardCharsets.UTF_8), Map.of()).status())
+        assertThat(both("PK no bundle".getBytes(StandardCharsets.UTF_8), Map.of())
+                        .status())
                 .isEqualTo(2);
         assertThat(both(new byte[0], Map.of()).status()).isEqualTo(2);
         assertThat(both(farm.download("/api/audit/bundle?tie=4703"), Map.of("--checkpoint", "no such file"))
@@ -344,12 +361,24 @@ class AuditTest {
 
     @Test
     void whatIsNotThereIsSaid() {
-        for (String wrong : List.of("", "?tie=x", "?row=12", "?row=0&morning=2026-11-26", "?tie=4703&rules=0",
-                "?tie=4703&since=100000", "?tie=4703&since=-1", "?tie=4703&since=x", "?row=12&morning=soon")) {
-            assertThat(farm.get("/api/audit/bundle" + wrong).statusCode()).as(wrong).isEqualTo(400);
+        for (String wrong : List.of(
+                "",
+                "?tie=x",
+                "?row=12",
+                "?row=0&morning=2026-11-26",
+                "?tie=4703&rules=0",
+                "?tie=4703&since=100000",
+                "?tie=4703&since=-1",
+                "?tie=4703&since=x",
+                "?row=12&morning=soon")) {
+            assertThat(farm.get("/api/audit/bundle" + wrong).statusCode())
+                    .as(wrong)
+                    .isEqualTo(400);
         }
         for (String none : List.of("?tie=4849", "?row=1&morning=2026-11-26", "?tie=4703&farm=other")) {
-            assertThat(farm.get("/api/audit/bundle" + none).statusCode()).as(none).isEqualTo(404);
+            assertThat(farm.get("/api/audit/bundle" + none).statusCode())
+                    .as(none)
+                    .isEqualTo(404);
         }
         assertThat(farm.get("/fruit/4703").body()).contains("/api/audit/bundle?tie=004703");
     }

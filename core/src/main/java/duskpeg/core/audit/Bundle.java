@@ -68,8 +68,8 @@ public final class Bundle {
                 bytes(consistency.entrySet().stream()
                         .map(one -> numbered(one.getKey(), one.getValue()))
                         .collect(Collectors.joining())));
-        earlier.forEach(note -> files.put(
-                EARLIER + Checkpoint.parse(note.text()).size() + TEXT, bytes(note.toString())));
+        earlier.forEach(
+                note -> files.put(EARLIER + Checkpoint.parse(note.text()).size() + TEXT, bytes(note.toString())));
         files.put(KEY, bytes(keys.stream().map(key -> key + "\n").collect(Collectors.joining())));
         return files;
     }
@@ -105,8 +105,7 @@ public final class Bundle {
 
     private static String sha256(byte[] content) {
         try {
-            return HexFormat.of()
-                    .formatHex(MessageDigest.getInstance("SHA-256").digest(content));
+            return HexFormat.of().formatHex(MessageDigest.getInstance("SHA-256").digest(content));
         } catch (NoSuchAlgorithmException e) {
             throw new AssertionError("every JDK has SHA-256", e);
         }
@@ -132,9 +131,7 @@ public final class Bundle {
             }
             return new Numbered(
                     Long.parseLong(part.get(0)),
-                    part.subList(1, part.size()).stream()
-                            .map(Numbered::hash)
-                            .toList());
+                    part.subList(1, part.size()).stream().map(Numbered::hash).toList());
         }
 
         private static Hash hash(String base64) {
@@ -162,7 +159,8 @@ public final class Bundle {
         }
         List<Proved> proved = new ArrayList<>();
         for (int i = 0; i < leaves.size(); i++) {
-            proved.add(new Proved(numbered.get(i).number(), leaves.get(i), numbered.get(i).hashes()));
+            proved.add(new Proved(
+                    numbered.get(i).number(), leaves.get(i), numbered.get(i).hashes()));
         }
         return proved;
     }

@@ -44,9 +44,8 @@ public final class Extract {
      * @param events in any order: they are taken in that of the tree
      */
     public Extract(List<Logged> events) {
-        this.events = events.stream()
-                .sorted(Comparator.comparingLong(Logged::leaf))
-                .toList();
+        this.events =
+                events.stream().sorted(Comparator.comparingLong(Logged::leaf)).toList();
         this.ties = new LoggedTies(this.events);
     }
 
@@ -79,8 +78,8 @@ public final class Extract {
     /** The rounds in which its tie was put on, also by reports that were taken back. */
     private List<Subject> rounds(FruitId id) {
         return events.stream()
-                .filter(logged -> logged.event() instanceof Act.Tied tied
-                        && tied.ties().contains(id.tie()))
+                .filter(logged ->
+                        logged.event() instanceof Act.Tied tied && tied.ties().contains(id.tie()))
                 .map(logged -> logged.event().subject())
                 .distinct()
                 .toList();

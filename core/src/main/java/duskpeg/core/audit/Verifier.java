@@ -118,8 +118,8 @@ public final class Verifier {
             look(What.KEPT, "Your checkpoint or the proof for it", () -> kept(kept, files, keys, newest));
         }
         Optional<Extract> extract = look(What.EVENTS, "An event or its proof", () -> events(files, newest));
-        return extract.flatMap(
-                        log -> look(What.VERDICT, "The claim or an event", () -> verdict(text(files, Bundle.CLAIM), log, newest)))
+        return extract.flatMap(log -> look(
+                        What.VERDICT, "The claim or an event", () -> verdict(text(files, Bundle.CLAIM), log, newest)))
                 .orElse("");
     }
 
@@ -186,8 +186,8 @@ public final class Verifier {
     private Checkpoint checkpoint(String text, List<VerifierKey> keys) {
         Note note = Note.parse(text);
         Checkpoint checkpoint = Checkpoint.parse(note.text());
-        boolean ofLog = keys.stream()
-                .anyMatch(key -> note.isSignedBy(key) && key.name().equals(checkpoint.origin()));
+        boolean ofLog =
+                keys.stream().anyMatch(key -> note.isSignedBy(key) && key.name().equals(checkpoint.origin()));
         say(
                 What.CHECKPOINT,
                 ofLog ? Result.HOLDS : Result.FAILS,
@@ -305,7 +305,9 @@ public final class Verifier {
         say(
                 What.VERDICT,
                 same ? Result.HOLDS : Result.FAILS,
-                (same ? "What is claimed follows from the events: " : "What is claimed does not follow from the events, which give: ")
+                (same
+                                ? "What is claimed follows from the events: "
+                                : "What is claimed does not follow from the events, which give: ")
                         + Bundle.lines(derived).stream()
                                 .filter(line -> line.startsWith("fruit "))
                                 .map(line -> line.substring("fruit ".length()))
@@ -324,8 +326,10 @@ public final class Verifier {
                 .flatMap(Optional::stream)
                 .toList());
         log.events().stream()
-                .filter(logged -> !logged.stream().equals(logged.event().subject().toString())
-                        || !newest.origin().endsWith("/" + logged.event().subject().farm()))
+                .filter(logged ->
+                        !logged.stream().equals(logged.event().subject().toString())
+                                || !newest.origin()
+                                        .endsWith("/" + logged.event().subject().farm()))
                 .forEach(logged -> wrong.add("leaf " + logged.leaf() + " is not of the stream or the farm it says"));
         Set<String> own = fruit.stream().map(FruitId::toString).collect(Collectors.toSet());
         streams.stream()

@@ -131,8 +131,7 @@ public record Note(String text, List<Signature> signatures) {
     }
 
     private Stream<Signature> linesOf(VerifierKey key) {
-        return signatures.stream()
-                .filter(line -> line.name().equals(key.name()) && Arrays.equals(line.id(), key.id()));
+        return signatures.stream().filter(line -> line.name().equals(key.name()) && Arrays.equals(line.id(), key.id()));
     }
 
     /** The whole note. */

@@ -116,8 +116,7 @@ public final class StoredEvents {
                     .put("stored", at);
             event.set("payload", json.readTree(payload));
             event.set("metadata", json.readTree(metadata));
-            return Optional.of(
-                    new Stored(id, stream.split("/", 2)[0], canonical(json.writeValueAsString(event))));
+            return Optional.of(new Stored(id, stream.split("/", 2)[0], canonical(json.writeValueAsString(event))));
         } catch (IOException | IllegalArgumentException e) {
             return Optional.empty();
         }

@@ -42,8 +42,8 @@ import java.util.Map;
 import java.util.TreeMap;
 import java.util.function.UnaryOperator;
 import java.util.stream.IntStream;
-import org.junit.jupiter.api.Test;
 import org.jspecify.annotations.Nullable;
+import org.junit.jupiter.api.Test;
 
 /** What a farm that cheats, and has its own key to do it with, can and can't do unseen. */
 class VerifierTest {
@@ -57,7 +57,11 @@ class VerifierTest {
             new FarmEvent.Opened(Farm.HILL, Farm.SETTINGS, MAY),
             new FarmEvent.LaidOut(
                     Farm.HILL,
-                    new Planting("Dam side", "Greycap", Species.PEPO, List.of(new Planting.Row(row("12").id(), 40))),
+                    new Planting(
+                            "Dam side",
+                            "Greycap",
+                            Species.PEPO,
+                            List.of(new Planting.Row(row("12").id(), 40))),
                     MAY),
             new FarmEvent.Enrolled(worker("w1"), Role.CREW, MAY),
             new CustodyEvent.StripIssued(
@@ -134,8 +138,10 @@ class VerifierTest {
                     checkpoint(leaves.size()),
                     List.of(checkpoint(4)),
                     new TreeMap<>(Map.of(
-                            4L, new Tree(leaves.size(), tiles).consistency(4),
-                            since, new Tree(leaves.size(), tiles).consistency(since))),
+                            4L,
+                            new Tree(leaves.size(), tiles).consistency(4),
+                            since,
+                            new Tree(leaves.size(), tiles).consistency(since))),
                     events,
                     lie.apply(claim));
             Checkpoint now = Checkpoint.parse(checkpoint(leaves.size()).text());
@@ -149,10 +155,7 @@ class VerifierTest {
 
     private static Outcome verify(byte[] bundle, @Nullable Note kept) {
         return Verifier.verify(
-                bundle,
-                List.of(FARMS_OWN.verifier()),
-                kept == null ? null : kept.toString(),
-                StoredEvents::read);
+                bundle, List.of(FARMS_OWN.verifier()), kept == null ? null : kept.toString(), StoredEvents::read);
     }
 
     private static List<What> failing(Outcome outcome) {
@@ -204,8 +207,7 @@ class VerifierTest {
         places.remove(places.size() - 1);
         Outcome outcome = verify(log.bundle(log.proved(places), 6, UnaryOperator.identity()), null);
         assertThat(failing(outcome)).isEmpty();
-        assertThat(outcome.checks())
-                .anyMatch(check -> check.what() == What.COMPLETE && check.result() == Result.NOTE);
+        assertThat(outcome.checks()).anyMatch(check -> check.what() == What.COMPLETE && check.result() == Result.NOTE);
         Outcome whole = verify(log.bundle(log.proved(log.places()), 6, UnaryOperator.identity()), null);
         assertThat(failing(whole)).isEmpty();
         assertThat(whole.checks())
@@ -225,7 +227,8 @@ class VerifierTest {
                 Entered.onPage(worker("w1"))));
         Log log = new Log(events);
         assertThat(failing(verify(log.bundle(), null))).isEmpty();
-        List<Integer> without = log.honest().stream().filter(place -> place != 3).toList();
+        List<Integer> without =
+                log.honest().stream().filter(place -> place != 3).toList();
         assertThat(failing(verify(log.bundle(log.proved(without), 6, UnaryOperator.identity()), null)))
                 .containsExactly(What.COMPLETE);
     }
@@ -279,8 +282,10 @@ class VerifierTest {
         List<FieldEvent> longer = season();
         longer.add(row("14").pegged(3).by("w2").at("17:30"));
         Log later = new Log(longer);
-        assertThat(cannot(verify(log.bundle(), later.checkpoint(longer.size())))).containsExactly(What.KEPT);
-        assertThat(failing(verify(log.bundle(), log.checkpoint(log.leaves.size())))).isEmpty();
+        assertThat(cannot(verify(log.bundle(), later.checkpoint(longer.size()))))
+                .containsExactly(What.KEPT);
+        assertThat(failing(verify(log.bundle(), log.checkpoint(log.leaves.size()))))
+                .isEmpty();
         assertThat(cannot(verify(new byte[] {'P', 'K'}, null))).containsExactly(What.CONTAINER);
     }
 
@@ -318,7 +323,9 @@ class VerifierTest {
         byte[] twice = new byte[62];
         System.arraycopy(once, 0, twice, 0, 31);
         System.arraycopy(once, 0, twice, 31, 31);
-        assertThatIllegalArgumentException().isThrownBy(() -> Container.read(twice)).withMessageContaining("twice");
+        assertThatIllegalArgumentException()
+                .isThrownBy(() -> Container.read(twice))
+                .withMessageContaining("twice");
     }
 
     @Test

@@ -93,8 +93,8 @@ class Audits {
         }
         SortedMap<Long, List<Hash>> consistency = new TreeMap<>();
         sizes.forEach(size -> consistency.put(size, ledger.consistency(farm, size, checkpoint.size())));
-        Map<String, byte[]> files = Bundle.files(
-                words, ledger.keys(farm), note, earlier, consistency, events, extract.claim(fruit, rules));
+        Map<String, byte[]> files =
+                Bundle.files(words, ledger.keys(farm), note, earlier, consistency, events, extract.claim(fruit, rules));
         return Container.write(Bundle.sealed(files, ledger.sign(farm, Bundle.seal(checkpoint, files))));
     }
 

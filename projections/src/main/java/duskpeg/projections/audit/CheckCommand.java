@@ -31,7 +31,11 @@ public class CheckCommand {
             whole &= found.isWhole();
             out.println(farm + ": " + found.leaves() + " events in the ledger, " + found.checkpoints()
                     + " signed checkpoints");
-            say(out, found.changed().isEmpty(), "every event is as it was", "events were changed or are gone: " + found.changed());
+            say(
+                    out,
+                    found.changed().isEmpty(),
+                    "every event is as it was",
+                    "events were changed or are gone: " + found.changed());
             say(out, found.outside() == 0, "no event is outside the ledger", found.outside() + " events are not in it");
             say(out, found.tree(), "the tree is that of the events", "the tree is not that of the events");
             say(

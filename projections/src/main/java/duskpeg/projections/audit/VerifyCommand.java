@@ -16,8 +16,7 @@ import java.util.Locale;
 /** Checks a bundle on any machine, without a server and without a network. */
 public final class VerifyCommand {
 
-    private static final String USAGE =
-            """
+    private static final String USAGE = """
             java -jar duskpeg.jar verify BUNDLE.zip [--checkpoint FILE] [--key KEY]...
 
               --checkpoint   a checkpoint that you kept: shows that nothing before it was changed since
@@ -69,18 +68,24 @@ public final class VerifyCommand {
     private static List<VerifierKey> keys(String given) throws IOException {
         boolean isFile = Files.exists(Path.of(given));
         return (isFile ? Files.readAllLines(Path.of(given)) : List.of(given))
-                .stream().filter(line -> !line.isBlank()).map(VerifierKey::parse).toList();
+                .stream()
+                        .filter(line -> !line.isBlank())
+                        .map(VerifierKey::parse)
+                        .toList();
     }
 
     private static int print(Outcome outcome, PrintStream out) {
         outcome.checks()
-                .forEach(check -> out.println(
-                        pad(check.result() == Result.FAILS ? "FAILS" : check.result().word()) + check.sentence()));
+                .forEach(check -> out.println(pad(
+                                check.result() == Result.FAILS
+                                        ? "FAILS"
+                                        : check.result().word())
+                        + check.sentence()));
         if (!outcome.derived().isEmpty()) {
             out.println();
-            out.println("The verdict as it follows from the events, with what each rule found, how near its evidence comes"
-                    + " to the fruit, the events it was read from, and why:");
-            out.print(outcome.derived());
+            out.println("The verdict as it follows from the events, with what each rule found, how near its evidence"
+                    + " comes to the fruit, and why:");
+            outcome.derived().lines().map(VerifyCommand::withoutIds).forEach(out::println);
         }
         out.println();
         if (outcome.any(Result.FAILS)) {
@@ -93,6 +98,12 @@ public final class VerifyCommand {
         }
         out.println("Everything that was checked holds.");
         return 0;
+    }
+
+    /** A line of a rule without the events it was read from: they are in the claim, for who looks them up. */
+    private static String withoutIds(String line) {
+        String[] part = line.split(" ", 5);
+        return part.length < 5 ? line : "  " + String.join(" ", part[0], part[1], part[2], part[4]);
     }
 
     private static String pad(String word) {

@@ -110,8 +110,7 @@ public class Ledger {
 
     private Note sign(FarmId farm, long size) {
         Note note = sign(
-                farm,
-                new Checkpoint(keys.origin(farm), size, tree(farm, size).root()).text());
+                farm, new Checkpoint(keys.origin(farm), size, tree(farm, size).root()).text());
         String text = note.toString();
         transaction.executeWithoutResult(status -> jdbc.sql("insert into ledger_checkpoint"
                         + " (farm, tree_size, note, signed) select ?, ?, ?, ? where not exists"
@@ -290,7 +289,13 @@ public class Ledger {
         KeptInMemory anew = KeptInMemory.of(leaves);
         Signed signed = signed(farm, anew, leaves.size());
         return new Inspection(
-                ids.size(), changed, outside(farm), isTree(farm, anew, ids.size()), signed.all, signed.broken, signed.ofOtherKeys);
+                ids.size(),
+                changed,
+                outside(farm),
+                isTree(farm, anew, ids.size()),
+                signed.all,
+                signed.broken,
+                signed.ofOtherKeys);
     }
 
     private long outside(FarmId farm) {
@@ -303,8 +308,7 @@ public class Ledger {
 
     private boolean isTree(FarmId farm, KeptInMemory anew, long size) {
         try {
-            return size == size(farm.value())
-                    && tree(farm, size).root().equals(new Tree(size, anew).root());
+            return size == size(farm.value()) && tree(farm, size).root().equals(new Tree(size, anew).root());
         } catch (IllegalStateException e) {
             // A tile is too short.
             return false;
@@ -332,9 +336,8 @@ public class Ledger {
             try {
                 Note note = Note.parse(text);
                 Checkpoint is = Checkpoint.parse(note.text());
-                boolean ofTree = size <= leaves
-                        && is.size() == size
-                        && is.root().equals(new Tree(size, anew).root());
+                boolean ofTree =
+                        size <= leaves && is.size() == size && is.root().equals(new Tree(size, anew).root());
                 if (!ofTree || inUse.stream().anyMatch(key -> note.names(key) && !note.isSignedBy(key))) {
                     signed.broken.add(size);
                 } else if (inUse.stream().noneMatch(note::names)) {
