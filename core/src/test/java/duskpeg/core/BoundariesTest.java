@@ -36,6 +36,7 @@ class BoundariesTest {
         "duskpeg.core.settle..",
         "duskpeg.core.crew..",
         "duskpeg.core.ledger..",
+        "duskpeg.core.audit..",
         "duskpeg.core.purity..",
         "duskpeg.core.window..",
         "duskpeg.core.forecast..",

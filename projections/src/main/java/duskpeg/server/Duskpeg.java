@@ -1,6 +1,12 @@
 package duskpeg.server;
 
+import duskpeg.projections.audit.CheckCommand;
+import duskpeg.projections.audit.VerifyCommand;
+import duskpeg.projections.rebuild.CatchUp;
 import duskpeg.projections.rebuild.Rebuild;
+import java.time.Duration;
+import java.util.List;
+import java.util.function.ToIntFunction;
 import org.axonframework.springboot.autoconfig.AxonAutoConfiguration;
 import org.axonframework.springboot.autoconfig.AxonTracingAutoConfiguration;
 import org.axonframework.springboot.autoconfig.EventProcessingAutoConfiguration;
@@ -28,7 +34,8 @@ import org.springframework.context.annotation.ComponentScan;
 import org.springframework.context.annotation.Configuration;
 
 /**
- * Starts the server; with the argument {@code rebuild}, makes every projection anew and ends.
+ * Starts the server. With the argument {@code rebuild}, makes every projection anew and ends; with {@code check},
+ * compares the log with its ledger; with {@code verify}, checks an audit bundle, for which nothing is started.
  *
  * <p>What the frameworks configure by themselves is listed one by one: the server starts in half the time, and a new
  * library on the classpath never changes how events are stored.
@@ -57,16 +64,33 @@ import org.springframework.context.annotation.Configuration;
 })
 public class Duskpeg {
 
+    private static final Duration PATIENCE = Duration.ofMinutes(1);
+
     public static void main(String[] arguments) {
-        boolean rebuild = arguments.length > 0 && arguments[0].equals("rebuild");
         SpringApplicationBuilder server = new SpringApplicationBuilder(Duskpeg.class).bannerMode(Banner.Mode.OFF);
-        if (!rebuild) {
-            server.run(arguments);
-            return;
+        switch (arguments.length > 0 ? arguments[0] : "") {
+            case "verify" ->
+                System.exit(VerifyCommand.run(List.of(arguments).subList(1, arguments.length), System.out));
+            case "check" ->
+                System.exit(alone(server, arguments, context -> {
+                    context.getBean(CatchUp.class).await(PATIENCE);
+                    return context.getBean(CheckCommand.class).run(System.out);
+                }));
+            case "rebuild" ->
+                alone(server, arguments, context -> {
+                    context.getBean(Rebuild.class).everything();
+                    return 0;
+                });
+            default -> server.run(arguments);
         }
+    }
+
+    /** Does something without taking reports meanwhile. */
+    private static int alone(
+            SpringApplicationBuilder server, String[] arguments, ToIntFunction<ConfigurableApplicationContext> doing) {
         try (ConfigurableApplicationContext context =
                 server.web(WebApplicationType.NONE).run(arguments)) {
-            context.getBean(Rebuild.class).everything();
+            return doing.applyAsInt(context);
         }
     }
 }

@@ -59,6 +59,11 @@ class BenchTest {
         }
     }
 
+    @Test
+    void aChangedByteIsFound() throws Exception {
+        assertThat(run("Tamper", "--places", "500")).contains("Nothing that is claimed was changed unseen.");
+    }
+
     /** Runs a command as its documentation says, and gives what it printed. */
     private static String run(String command, String... options) throws IOException, InterruptedException {
         List<String> line = new ArrayList<>(List.of(

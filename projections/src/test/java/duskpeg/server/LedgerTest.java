@@ -79,13 +79,19 @@ class LedgerTest {
             }
             assertThat(places).doesNotHaveDuplicates().hasSize(ids.size());
 
-            assertThat(farm.bean(Ledger.class).changed(FARM)).isEmpty();
+            assertThat(farm.bean(Ledger.class).inspect(FARM))
+                    .matches(Ledger.Inspection::isWhole)
+                    .extracting(Ledger.Inspection::leaves, Ledger.Inspection::ofOtherKeys)
+                    .containsExactly(now.size(), 0);
             String victim = ids.get(ids.size() - 3);
             farm.bean(JdbcClient.class)
                     .sql("update event set revision = '9' where event_id = ?")
                     .param(victim)
                     .update();
-            assertThat(farm.bean(Ledger.class).changed(FARM)).containsExactly(victim);
+            Ledger.Inspection found = farm.bean(Ledger.class).inspect(FARM);
+            assertThat(found.changed()).containsExactly(victim);
+            assertThat(found.tree()).isFalse();
+            assertThat(found.broken()).containsExactly(now.size());
         }
     }
 

@@ -156,17 +156,29 @@ final class TestFarm implements AutoCloseable {
                 .POST(HttpRequest.BodyPublishers.ofString(body.toString())));
     }
 
+    /** What is downloaded, byte by byte. */
+    byte[] download(String path) {
+        HttpResponse<byte[]> response =
+                send(HttpRequest.newBuilder(URI.create(address(path))), BodyHandlers.ofByteArray());
+        assertThat(response.statusCode()).as(path).isEqualTo(200);
+        return response.body();
+    }
+
     HttpResponse<String> get(String path) {
         return send(HttpRequest.newBuilder(URI.create(address(path))).header("Accept", "application/json"));
     }
 
     private HttpResponse<String> send(HttpRequest.Builder request) {
+        return send(request, BodyHandlers.ofString());
+    }
+
+    private <T> HttpResponse<T> send(HttpRequest.Builder request, HttpResponse.BodyHandler<T> handler) {
         try {
             return http.send(
                     request.header("X-Duskpeg-Now", now)
                             .timeout(Duration.ofSeconds(30))
                             .build(),
-                    BodyHandlers.ofString());
+                    handler);
         } catch (IOException e) {
             throw new UncheckedIOException(e);
         } catch (InterruptedException e) {

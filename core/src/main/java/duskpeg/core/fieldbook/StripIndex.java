@@ -8,6 +8,7 @@ import duskpeg.core.crew.Strip;
 import duskpeg.core.crew.StripInHand;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmId;
+import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.Numbering;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.fruit.TieUses;
@@ -260,6 +261,18 @@ public final class StripIndex {
     /** The custody events of these ties, in the order of the log. */
     public List<Line> history(FarmId farm, Strip ties) {
         return lines(OVERLAPS, Span.of(ties).overlapped(farm).toArray());
+    }
+
+    /** Whoever is told of in any custody event of that tie, also in one that was taken back. */
+    public Set<WorkerId> hands(FruitId fruit) {
+        Set<WorkerId> hands = new HashSet<>();
+        for (Line line : history(fruit.farm(), new Strip(fruit.tie(), fruit.tie()))) {
+            hands.add(line.event().worker());
+            if (line.event() instanceof CustodyEvent.StripHandedOver handed) {
+                hands.add(handed.to());
+            }
+        }
+        return hands;
     }
 
     /** All custody events of the farm, in the order of the log. */

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Base64;
 import java.util.List;
+import java.util.stream.Stream;
 
 /**
  * A text with signatures under it (C2SP signed-note).
@@ -121,10 +122,16 @@ public record Note(String text, List<Signature> signatures) {
      * this key and is not makes the answer no.
      */
     public boolean isSignedBy(VerifierKey key) {
-        List<Signature> ofKey = signatures.stream()
-                .filter(line -> line.name().equals(key.name()) && Arrays.equals(line.id(), key.id()))
-                .toList();
-        return !ofKey.isEmpty() && ofKey.stream().allMatch(line -> key.signed(text, line.proper()));
+        return names(key) && linesOf(key).allMatch(line -> key.signed(text, line.proper()));
+    }
+
+    /** Whether a line says that it is of that key, be it right or wrong. */
+    public boolean names(VerifierKey key) {
+        return linesOf(key).findAny().isPresent();
+    }
+
+    private Stream<Signature> linesOf(VerifierKey key) {
+        return signatures.stream().filter(line -> line.name().equals(key.name()) && Arrays.equals(line.id(), key.id()));
     }
 
     /** The whole note. */

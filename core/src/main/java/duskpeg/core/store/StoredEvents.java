@@ -1,14 +1,17 @@
 package duskpeg.core.store;
 
 import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ObjectNode;
+import duskpeg.core.act.FieldEvent;
+import duskpeg.core.audit.Logged;
 import java.io.IOException;
-import java.io.UncheckedIOException;
 import java.util.Collection;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.erdtman.jcs.JsonCanonicalizer;
 import org.springframework.jdbc.core.simple.JdbcClient;
 
@@ -20,6 +23,8 @@ public final class StoredEvents {
 
     /** Fewer than any database's limit on the values of a query. */
     private static final int AT_ONCE = 500;
+
+    private static final ObjectMapper JSON = EventJson.mapper();
 
     private final JdbcClient jdbc;
     private final ObjectMapper json = new ObjectMapper();
@@ -37,7 +42,39 @@ public final class StoredEvents {
      */
     public record Stored(String id, String farm, String canonical) {}
 
-    /** The events with these ids, by id; one that is not there is left out. */
+    /**
+     * Reads what {@link Stored#canonical} holds.
+     *
+     * @param leaf which leaf of its farm's tree it is
+     * @throws IllegalArgumentException if it is no event
+     */
+    public static Logged read(long leaf, String canonical) {
+        try {
+            JsonNode event = JSON.readTree(canonical);
+            String type = event.path("type").asText();
+            FieldEvent payload = JSON.treeToValue(
+                    event.path("payload"),
+                    EventTypes.named(type)
+                            .orElseThrow(() -> new IllegalArgumentException("not an event: " + type))
+                            .type());
+            if (payload == null || !event.path("sequence").isIntegralNumber()) {
+                throw new IllegalArgumentException("not an event: leaf " + leaf);
+            }
+            return new Logged(
+                    leaf,
+                    event.path("id").asText(),
+                    event.path("stream").asText(),
+                    event.path("sequence").asLong(),
+                    payload);
+        } catch (JsonProcessingException e) {
+            throw new IllegalArgumentException("not an event: leaf " + leaf, e);
+        }
+    }
+
+    /**
+     * The events with these ids, by id; one that is not there is left out, and so is one that was changed so that it
+     * can't be read.
+     */
     public Map<String, Stored> withIds(Collection<String> ids) {
         Map<String, Stored> found = new HashMap<>();
         List<String> all = List.copyOf(ids);
@@ -55,12 +92,12 @@ public final class StoredEvents {
                             row.getBytes(7),
                             row.getString(8)))
                     .list()
-                    .forEach(stored -> found.put(stored.id(), stored));
+                    .forEach(read -> read.ifPresent(stored -> found.put(stored.id(), stored)));
         }
         return found;
     }
 
-    private Stored stored(
+    private Optional<Stored> stored(
             String id,
             String stream,
             long sequence,
@@ -79,9 +116,9 @@ public final class StoredEvents {
                     .put("stored", at);
             event.set("payload", json.readTree(payload));
             event.set("metadata", json.readTree(metadata));
-            return new Stored(id, stream.split("/", 2)[0], canonical(json.writeValueAsString(event)));
-        } catch (IOException e) {
-            throw new UncheckedIOException("event " + id + " can't be read", e);
+            return Optional.of(new Stored(id, stream.split("/", 2)[0], canonical(json.writeValueAsString(event))));
+        } catch (IOException | IllegalArgumentException e) {
+            return Optional.empty();
         }
     }
 

@@ -280,10 +280,18 @@ public class Histories {
     }
 
     /** The rounds in which a tie was put on, also by reports that were taken back, in their text form. */
-    List<String> rounds(FruitId id) {
+    public List<String> rounds(FruitId id) {
         return jdbc.sql("select distinct round from history_tie where farm = ? and tie = ?")
                 .params(id.farm().value(), id.tie().digits())
                 .query(String.class)
+                .list();
+    }
+
+    /** The ties that were put on in a round, also by reports that were taken back, in order. */
+    public List<TieNumber> ties(RoundId round) {
+        return jdbc.sql("select distinct tie from history_tie where farm = ? and round = ? order by tie")
+                .params(round.farm().value(), round.toString())
+                .query((row, number) -> new TieNumber(row.getString(1)))
                 .list();
     }
 

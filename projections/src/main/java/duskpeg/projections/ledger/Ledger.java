@@ -1,9 +1,11 @@
 package duskpeg.projections.ledger;
 
+import duskpeg.core.audit.Proved;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.ledger.Appender;
 import duskpeg.core.ledger.Checkpoint;
 import duskpeg.core.ledger.Hash;
+import duskpeg.core.ledger.KeptInMemory;
 import duskpeg.core.ledger.Note;
 import duskpeg.core.ledger.SignerKey;
 import duskpeg.core.ledger.Tree;
@@ -11,11 +13,16 @@ import duskpeg.core.ledger.VerifierKey;
 import duskpeg.core.store.StoredEvents;
 import duskpeg.core.store.StoredEvents.Stored;
 import java.nio.charset.StandardCharsets;
+import java.sql.ResultSet;
+import java.sql.SQLException;
 import java.time.Clock;
+import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Collection;
+import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -41,16 +48,6 @@ public class Ledger {
         this.transaction = transaction;
         this.clock = clock;
     }
-
-    /**
-     * An event with what proves it.
-     *
-     * @param event the event in canonical JSON: the leaf
-     * @param index which leaf it is, from 0
-     * @param checkpoint the signed checkpoint it is proved against
-     * @param proof the inclusion proof
-     */
-    public record Proved(String event, long index, Note checkpoint, List<Hash> proof) {}
 
     /** Makes events leaves, in this order; call it inside the transaction that reads them. */
     void append(List<String> ids) {
@@ -112,13 +109,8 @@ public class Ledger {
     }
 
     private Note sign(FarmId farm, long size) {
-        Checkpoint checkpoint =
-                new Checkpoint(keys.origin(farm), size, tree(farm, size).root());
-        List<SignerKey> signers = keys.of(farm);
-        Note note = Note.sign(checkpoint.text(), signers.get(0));
-        for (SignerKey signer : signers.subList(1, signers.size())) {
-            note = note.signedBy(signer);
-        }
+        Note note = sign(
+                farm, new Checkpoint(keys.origin(farm), size, tree(farm, size).root()).text());
         String text = note.toString();
         transaction.executeWithoutResult(status -> jdbc.sql("insert into ledger_checkpoint"
                         + " (farm, tree_size, note, signed) select ?, ?, ?, ? where not exists"
@@ -134,6 +126,94 @@ public class Ledger {
         return note;
     }
 
+    /**
+     * Signs a text with the farm's keys.
+     *
+     * @param text a checkpoint, or what can't be taken for one
+     */
+    public Note sign(FarmId farm, String text) {
+        List<SignerKey> signers = keys.of(farm);
+        Note note = Note.sign(text, signers.get(0));
+        for (SignerKey signer : signers.subList(1, signers.size())) {
+            note = note.signedBy(signer);
+        }
+        return note;
+    }
+
+    /**
+     * Earlier checkpoints that were signed, with a key that still is in use: of each day (UTC) the last.
+     *
+     * @param before the size of the tree before which they are
+     */
+    public List<Note> earlier(FarmId farm, long before) {
+        Map<LocalDate, Note> last = new LinkedHashMap<>();
+        List<VerifierKey> inUse = keys(farm);
+        jdbc.sql("select note, signed from ledger_checkpoint where farm = ? and tree_size < ? order by tree_size")
+                .params(farm.value(), before)
+                .query(row -> {
+                    Note note = Note.parse(row.getString(1));
+                    if (inUse.stream().anyMatch(note::isSignedBy)) {
+                        last.put(
+                                row.getObject(2, OffsetDateTime.class)
+                                        .withOffsetSameInstant(ZoneOffset.UTC)
+                                        .toLocalDate(),
+                                note);
+                    }
+                });
+        return last.values().stream()
+                .sorted(Comparator.comparingLong(
+                        note -> Checkpoint.parse(note.text()).size()))
+                .toList();
+    }
+
+    /** The events of these streams that are in the tree of a checkpoint, in its order, with what proves them. */
+    public List<Proved> ofStreams(FarmId farm, Collection<String> streams, Note checkpoint) {
+        long size = Checkpoint.parse(checkpoint.text()).size();
+        return prove(
+                farm,
+                size,
+                jdbc.sql("select leaf, ledger_leaf.event_id from event join ledger_leaf"
+                                + " on ledger_leaf.farm = :farm and ledger_leaf.event_id = event.event_id"
+                                + " where event.stream in (:streams) and leaf < :size order by leaf")
+                        .param("farm", farm.value())
+                        .param("streams", streams)
+                        .param("size", size)
+                        .query(Ledger::leaf)
+                        .list());
+    }
+
+    /** Every event that is in the tree of a checkpoint, in its order, with what proves it. */
+    public List<Proved> all(FarmId farm, Note checkpoint) {
+        long size = Checkpoint.parse(checkpoint.text()).size();
+        return prove(
+                farm,
+                size,
+                jdbc.sql("select leaf, event_id from ledger_leaf where farm = ? and leaf < ? order by leaf")
+                        .params(farm.value(), size)
+                        .query(Ledger::leaf)
+                        .list());
+    }
+
+    private record Leaf(long place, String event) {}
+
+    private static Leaf leaf(ResultSet row, int number) throws SQLException {
+        return new Leaf(row.getLong(1), row.getString(2));
+    }
+
+    private List<Proved> prove(FarmId farm, long size, List<Leaf> leaves) {
+        Map<String, Stored> stored =
+                events.withIds(leaves.stream().map(Leaf::event).toList());
+        Tree tree = tree(farm, size);
+        List<Proved> proved = new ArrayList<>();
+        for (Leaf leaf : leaves) {
+            Stored event = stored.get(leaf.event());
+            if (event != null) {
+                proved.add(new Proved(leaf.place(), event.canonical(), tree.inclusion(leaf.place())));
+            }
+        }
+        return proved;
+    }
+
     /** The event with what proves it against a checkpoint; empty where it is not in that tree. */
     public Optional<Proved> prove(FarmId farm, String eventId, Note checkpoint) {
         long size = Checkpoint.parse(checkpoint.text()).size();
@@ -141,13 +221,8 @@ public class Ledger {
                 .params(farm.value(), eventId, size)
                 .query(Long.class)
                 .optional()
-                .flatMap(leaf -> Optional.ofNullable(
-                                events.withIds(List.of(eventId)).get(eventId))
-                        .map(stored -> new Proved(
-                                stored.canonical(),
-                                leaf,
-                                checkpoint,
-                                tree(farm, size).inclusion(leaf))));
+                .flatMap(leaf -> prove(farm, size, List.of(new Leaf(leaf, eventId))).stream()
+                        .findFirst());
     }
 
     /**
@@ -163,31 +238,115 @@ public class Ledger {
     }
 
     /**
-     * Looks for what does not fit: every event in the store is hashed again and compared with its leaf.
+     * What a look at everything that is kept of a farm found.
      *
-     * @return the ids of events that were changed or are gone, in the order of the leaves
+     * @param leaves how many leaves the tree has
+     * @param changed the ids of events that were changed or are gone, in the order of the leaves
+     * @param outside how many events of the log are not in the tree
+     * @param tree whether the tree that is kept is that of the events
+     * @param checkpoints how many checkpoints were signed
+     * @param broken the sizes of those whose tree was another, or whose signature is wrong
+     * @param ofOtherKeys how many are signed with none of the keys now in use
      */
-    public List<String> changed(FarmId farm) {
-        JdbcTiles tiles = new JdbcTiles(jdbc, farm.value());
-        List<String> changed = new ArrayList<>();
+    public record Inspection(
+            long leaves,
+            List<String> changed,
+            long outside,
+            boolean tree,
+            int checkpoints,
+            List<Long> broken,
+            int ofOtherKeys) {
+
+        /** Whether nothing was found. */
+        public boolean isWhole() {
+            return changed.isEmpty() && outside == 0 && tree && broken.isEmpty();
+        }
+    }
+
+    /** Makes every leaf anew from the log, and the tree from them, and compares with all that is kept and was signed. */
+    public Inspection inspect(FarmId farm) {
+        JdbcTiles kept = new JdbcTiles(jdbc, farm.value());
         List<String> ids = jdbc.sql("select event_id from ledger_leaf where farm = ? order by leaf")
                 .param(farm.value())
                 .query(String.class)
                 .list();
+        List<String> changed = new ArrayList<>();
+        List<Hash> leaves = new ArrayList<>();
         for (int from = 0; from < ids.size(); from += JdbcTiles.WIDTH) {
             List<String> some = ids.subList(from, Math.min(from + JdbcTiles.WIDTH, ids.size()));
             Map<String, Stored> stored = events.withIds(some);
-            byte[] hashes = tiles.tile(0, from / JdbcTiles.WIDTH);
+            byte[] hashes = kept.tile(0, from / JdbcTiles.WIDTH);
             for (int i = 0; i < some.size(); i++) {
                 Stored event = stored.get(some.get(i));
-                boolean whole = event != null
-                        && hashes.length >= (i + 1) * Hash.SIZE
-                        && hash(event).equals(Hash.of(Arrays.copyOfRange(hashes, i * Hash.SIZE, (i + 1) * Hash.SIZE)));
-                if (!whole) {
+                Hash leaf = event == null ? Hash.EMPTY : hash(event);
+                if (hashes.length < (i + 1) * Hash.SIZE
+                        || !leaf.equals(Hash.of(Arrays.copyOfRange(hashes, i * Hash.SIZE, (i + 1) * Hash.SIZE)))) {
                     changed.add(some.get(i));
                 }
+                leaves.add(leaf);
             }
         }
-        return changed;
+        KeptInMemory anew = KeptInMemory.of(leaves);
+        Signed signed = signed(farm, anew, leaves.size());
+        return new Inspection(
+                ids.size(),
+                changed,
+                outside(farm),
+                isTree(farm, anew, ids.size()),
+                signed.all,
+                signed.broken,
+                signed.ofOtherKeys);
+    }
+
+    private long outside(FarmId farm) {
+        return jdbc.sql("select count(*) from event where (stream = ? or stream like ?) and not exists"
+                        + " (select 1 from ledger_leaf where farm = ? and ledger_leaf.event_id = event.event_id)")
+                .params(farm.value(), farm.value() + "/%", farm.value())
+                .query(Long.class)
+                .single();
+    }
+
+    private boolean isTree(FarmId farm, KeptInMemory anew, long size) {
+        try {
+            return size == size(farm.value()) && tree(farm, size).root().equals(new Tree(size, anew).root());
+        } catch (IllegalStateException e) {
+            // A tile is too short.
+            return false;
+        }
+    }
+
+    /** What was found of the checkpoints. */
+    private static final class Signed {
+        private final List<Long> broken = new ArrayList<>();
+        private int all;
+        private int ofOtherKeys;
+    }
+
+    private Signed signed(FarmId farm, KeptInMemory anew, long leaves) {
+        Map<Long, String> notes = new LinkedHashMap<>();
+        jdbc.sql("select tree_size, note from ledger_checkpoint where farm = ? order by tree_size")
+                .param(farm.value())
+                .query(row -> {
+                    notes.put(row.getLong(1), row.getString(2));
+                });
+        List<VerifierKey> inUse = keys(farm);
+        Signed signed = new Signed();
+        notes.forEach((size, text) -> {
+            signed.all++;
+            try {
+                Note note = Note.parse(text);
+                Checkpoint is = Checkpoint.parse(note.text());
+                boolean ofTree =
+                        size <= leaves && is.size() == size && is.root().equals(new Tree(size, anew).root());
+                if (!ofTree || inUse.stream().anyMatch(key -> note.names(key) && !note.isSignedBy(key))) {
+                    signed.broken.add(size);
+                } else if (inUse.stream().noneMatch(note::names)) {
+                    signed.ofOtherKeys++;
+                }
+            } catch (IllegalArgumentException e) {
+                signed.broken.add(size);
+            }
+        });
+        return signed;
     }
 }

@@ -69,7 +69,7 @@ class LedgerController {
         Note checkpoint = ledger.checkpoint(of);
         return ledger.prove(of, id, checkpoint)
                 .map(proved ->
-                        new ProvedView(proved.event(), proved.index(), base64(proved.proof()), checkpoint.toString()))
+                        new ProvedView(proved.text(), proved.leaf(), base64(proved.proof()), checkpoint.toString()))
                 .orElseThrow(() -> new ResponseStatusException(HttpStatus.NOT_FOUND, "no such event in the ledger"));
     }
 

@@ -4,13 +4,13 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 
-/** Tiles in memory, which see to it that what was kept is only ever added to. */
-final class KeptInMemory implements Tiles.Store {
+/** Tiles in memory, for a tree that is made anew to compare; they see to it that what was kept is only ever added to. */
+public final class KeptInMemory implements Tiles.Store {
 
     private final Map<String, byte[]> tiles = new HashMap<>();
 
     /** A tree of these leaves. */
-    static KeptInMemory of(List<Hash> leaves) {
+    public static KeptInMemory of(List<Hash> leaves) {
         KeptInMemory kept = new KeptInMemory();
         Appender appender = new Appender(0, kept);
         leaves.forEach(appender::append);

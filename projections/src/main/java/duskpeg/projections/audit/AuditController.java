@@ -1,0 +1,100 @@
+package duskpeg.projections.audit;
+
+import duskpeg.core.farm.FarmId;
+import duskpeg.core.fieldbook.Index;
+import duskpeg.core.fruit.FruitId;
+import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.planting.RowId;
+import duskpeg.core.purity.Rules;
+import duskpeg.core.round.RoundId;
+import duskpeg.projections.farm.CurrentFarm;
+import java.time.LocalDate;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+import org.springframework.format.annotation.DateTimeFormat;
+import org.springframework.http.ContentDisposition;
+import org.springframework.http.HttpHeaders;
+import org.springframework.http.HttpStatus;
+import org.springframework.http.MediaType;
+import org.springframework.http.ResponseEntity;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.bind.annotation.RestController;
+import org.springframework.web.server.ResponseStatusException;
+
+/** Bundles for auditors to download. */
+@RestController
+class AuditController {
+
+    private static final MediaType ZIP = new MediaType("application", "zip");
+
+    private final Audits audits;
+    private final Index index;
+    private final CurrentFarm current;
+
+    AuditController(Audits audits, Index index, CurrentFarm current) {
+        this.audits = audits;
+        this.index = index;
+        this.current = current;
+    }
+
+    /**
+     * A bundle: of one fruit by its tie, or of all fruit of a row's morning.
+     *
+     * @param since the size of a tree that an auditor has a checkpoint of
+     * @param whole whether all of the farm's log is wanted
+     * @param rules the version of the rules; the latest where it is not given
+     */
+    @GetMapping("/api/audit/bundle")
+    ResponseEntity<byte[]> bundle(
+            @RequestParam(required = false) @Nullable String farm,
+            @RequestParam(required = false) @Nullable String tie,
+            @RequestParam(required = false) @Nullable String row,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate morning,
+            @RequestParam(required = false) @Nullable Long since,
+            @RequestParam(defaultValue = "false") boolean whole,
+            @RequestParam(required = false) @Nullable String rules) {
+        FarmId id = current.farm(farm);
+        List<FruitId> fruit;
+        String name;
+        try {
+            if (tie != null) {
+                FruitId one = new FruitId(
+                        id, TieNumber.of(Long.parseLong(tie), index.settings(id).tieWidth()));
+                fruit = List.of(one);
+                name = one.tie().digits();
+            } else if (row != null && morning != null) {
+                fruit = audits.fruit(new RoundId(new RowId(id, row), morning));
+                name = "row-" + row + "-" + morning;
+            } else {
+                throw new IllegalArgumentException("a tie, or a row and a morning");
+            }
+        } catch (IllegalArgumentException e) {
+            throw new ResponseStatusException(
+                    HttpStatus.BAD_REQUEST, "Ask by tie=4711, or by row=12 and morning=2026-11-26.", e);
+        }
+        Rules by = rules == null
+                ? Rules.latest()
+                : Rules.of(rules)
+                        .orElseThrow(() -> new ResponseStatusException(
+                                HttpStatus.BAD_REQUEST, "There are no rules " + rules + "."));
+        byte[] bundle;
+        try {
+            bundle = fruit.isEmpty() ? new byte[0] : audits.bundle(fruit, by, since, whole);
+        } catch (IllegalArgumentException e) {
+            throw new ResponseStatusException(HttpStatus.BAD_REQUEST, e.getMessage(), e);
+        }
+        if (bundle.length == 0) {
+            throw new ResponseStatusException(HttpStatus.NOT_FOUND, "Nothing in the log names such a fruit.");
+        }
+        return ResponseEntity.ok()
+                .contentType(ZIP)
+                .header(
+                        HttpHeaders.CONTENT_DISPOSITION,
+                        ContentDisposition.attachment()
+                                .filename("duskpeg-" + name + ".zip")
+                                .build()
+                                .toString())
+                .body(bundle);
+    }
+}

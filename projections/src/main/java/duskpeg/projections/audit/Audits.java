@@ -1,0 +1,125 @@
+package duskpeg.projections.audit;
+
+import duskpeg.core.audit.Bundle;
+import duskpeg.core.audit.Container;
+import duskpeg.core.audit.Extract;
+import duskpeg.core.audit.Proved;
+import duskpeg.core.farm.FarmId;
+import duskpeg.core.fieldbook.Index;
+import duskpeg.core.fruit.FruitId;
+import duskpeg.core.ledger.Checkpoint;
+import duskpeg.core.ledger.Hash;
+import duskpeg.core.ledger.Note;
+import duskpeg.core.purity.Rules;
+import duskpeg.core.round.RoundId;
+import duskpeg.core.store.StoredEvents;
+import duskpeg.projections.history.Histories;
+import duskpeg.projections.ledger.Ledger;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.SortedMap;
+import java.util.TreeMap;
+import java.util.TreeSet;
+import org.jspecify.annotations.Nullable;
+import org.springframework.stereotype.Component;
+
+/** Makes bundles. The same log and the same signed checkpoints give the same bytes. */
+@Component
+class Audits {
+
+    private final Ledger ledger;
+    private final Index index;
+    private final Histories histories;
+    private final Map<String, String> words = new LinkedHashMap<>();
+
+    Audits(Ledger ledger, Index index, Histories histories) {
+        this.ledger = ledger;
+        this.index = index;
+        this.histories = histories;
+        for (String name : List.of("README.txt", "Verify.java")) {
+            words.put(name, resource(name));
+        }
+    }
+
+    private static String resource(String name) {
+        try (InputStream in = Audits.class.getResourceAsStream("/duskpeg/audit/" + name)) {
+            if (in == null) {
+                throw new IllegalStateException(name + " is not in the jar");
+            }
+            return new String(in.readAllBytes(), StandardCharsets.UTF_8);
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    /** What anything in the log says of the fruit of a round: the ties that were ever said to be put on in it. */
+    List<FruitId> fruit(RoundId round) {
+        return histories.ties(round).stream()
+                .map(tie -> new FruitId(round.farm(), tie))
+                .toList();
+    }
+
+    /**
+     * The bundle of these fruit of one farm, as it stands now.
+     *
+     * @param fruit the fruit, at least one
+     * @param rules the rules to judge by
+     * @param since the size of a tree that an auditor has a checkpoint of; null for none
+     * @param whole whether every event of the farm's log is wanted
+     * @return empty bytes where nothing in the log names any of them
+     * @throws IllegalArgumentException if there was no tree of that size
+     */
+    byte[] bundle(List<FruitId> fruit, Rules rules, @Nullable Long since, boolean whole) {
+        FarmId farm = fruit.get(0).farm();
+        Note note = ledger.checkpoint(farm);
+        Checkpoint checkpoint = Checkpoint.parse(note.text());
+        List<Proved> events = whole ? ledger.all(farm, note) : events(farm, fruit, note);
+        Extract extract = extract(events);
+        if (fruit.stream().noneMatch(extract::names)) {
+            return new byte[0];
+        }
+        List<Note> earlier = ledger.earlier(farm, checkpoint.size());
+        Set<Long> sizes = new TreeSet<>();
+        earlier.forEach(one -> sizes.add(Checkpoint.parse(one.text()).size()));
+        if (since != null) {
+            sizes.add(since);
+        }
+        SortedMap<Long, List<Hash>> consistency = new TreeMap<>();
+        sizes.forEach(size -> consistency.put(size, ledger.consistency(farm, size, checkpoint.size())));
+        Map<String, byte[]> files =
+                Bundle.files(words, ledger.keys(farm), note, earlier, consistency, events, extract.claim(fruit, rules));
+        return Container.write(Bundle.sealed(files, ledger.sign(farm, Bundle.seal(checkpoint, files))));
+    }
+
+    private static Extract extract(List<Proved> events) {
+        return new Extract(events.stream()
+                .map(one -> StoredEvents.read(one.leaf(), one.text()))
+                .toList());
+    }
+
+    /** The events of every stream the verdicts rest on. What is found in them may lead to further streams. */
+    private List<Proved> events(FarmId farm, List<FruitId> fruit, Note checkpoint) {
+        Set<String> streams = new LinkedHashSet<>();
+        for (FruitId id : fruit) {
+            index.roundsOf(farm, id.tie()).forEach(round -> streams.add(round.toString()));
+            streams.addAll(histories.rounds(id));
+            index.strips().hands(id).forEach(worker -> streams.add(worker.toString()));
+        }
+        Set<String> known = new TreeSet<>();
+        List<Proved> events = List.of();
+        while (!known.containsAll(streams) || known.isEmpty()) {
+            known.addAll(streams);
+            events = ledger.ofStreams(farm, known, checkpoint);
+            Extract extract = extract(events);
+            fruit.forEach(id -> streams.addAll(extract.streams(id)));
+        }
+        return events;
+    }
+}

@@ -1,0 +1,57 @@
+package duskpeg.projections.audit;
+
+import duskpeg.core.farm.FarmId;
+import duskpeg.core.fieldbook.Index;
+import duskpeg.projections.ledger.Ledger;
+import duskpeg.projections.ledger.Ledger.Inspection;
+import java.io.PrintStream;
+import org.springframework.stereotype.Component;
+
+/** Compares the log with its ledger, for the farm itself: whether anything that lies in the database was changed. */
+@Component
+public class CheckCommand {
+
+    private final Index index;
+    private final Ledger ledger;
+
+    CheckCommand(Index index, Ledger ledger) {
+        this.index = index;
+        this.ledger = ledger;
+    }
+
+    /**
+     * Runs it; the ledger must have caught up with the log.
+     *
+     * @return 0 if all holds, 1 if something does not
+     */
+    public int run(PrintStream out) {
+        boolean whole = true;
+        for (FarmId farm : index.farms()) {
+            Inspection found = ledger.inspect(farm);
+            whole &= found.isWhole();
+            out.println(farm + ": " + found.leaves() + " events in the ledger, " + found.checkpoints()
+                    + " signed checkpoints");
+            say(
+                    out,
+                    found.changed().isEmpty(),
+                    "every event is as it was",
+                    "events were changed or are gone: " + found.changed());
+            say(out, found.outside() == 0, "no event is outside the ledger", found.outside() + " events are not in it");
+            say(out, found.tree(), "the tree is that of the events", "the tree is not that of the events");
+            say(
+                    out,
+                    found.broken().isEmpty(),
+                    "every signed checkpoint fits",
+                    "checkpoints do not fit, by size: " + found.broken());
+            if (found.ofOtherKeys() > 0) {
+                out.println("  note   " + found.ofOtherKeys()
+                        + " checkpoints are signed with none of the keys in use: right only if keys were changed");
+            }
+        }
+        return whole ? 0 : 1;
+    }
+
+    private static void say(PrintStream out, boolean holds, String good, String bad) {
+        out.println(holds ? "  holds  " + good : "  FAILS  " + bad);
+    }
+}

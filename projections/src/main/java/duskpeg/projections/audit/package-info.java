@@ -1,0 +1,3 @@
+/** What auditors are given, and the command that checks it. */
+@org.jspecify.annotations.NullMarked
+package duskpeg.projections.audit;
