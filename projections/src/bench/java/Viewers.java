@@ -154,8 +154,7 @@ final class Viewers {
         long from = System.nanoTime();
         offer(lanes, rate, seconds);
         long until = System.nanoTime();
-        double processorShare =
-                server == null ? 0 : (server.processorSeconds() - processor) / ((until - from) / 1e9);
+        double processorShare = server == null ? 0 : (server.processorSeconds() - processor) / ((until - from) / 1e9);
         long received = crowd.bytes.get() - bytes;
         int waiting = 0;
         List<Sent> sent = new ArrayList<>();
@@ -179,10 +178,11 @@ final class Viewers {
             long received,
             boolean ours) {
         List<Sent> taken = sent.stream().filter(text -> text.answered > 0).toList();
-        List<Double> answers = taken.stream()
-                .map(text -> (text.answered - text.due) / 1e6)
-                .toList();
-        long inTime = taken.stream().filter(text -> text.answered - text.due < 1_000_000_000L).count();
+        List<Double> answers =
+                taken.stream().map(text -> (text.answered - text.due) / 1e6).toList();
+        long inTime = taken.stream()
+                .filter(text -> text.answered - text.due < 1_000_000_000L)
+                .count();
         List<Double> pushes = new ArrayList<>();
         long missed = 0;
         for (Sent text : taken) {
@@ -196,7 +196,10 @@ final class Viewers {
                 }
             }
         }
-        double boards = crowd.viewers.stream().mapToInt(viewer -> viewer.count).average().orElse(0);
+        double boards = crowd.viewers.stream()
+                .mapToInt(viewer -> viewer.count)
+                .average()
+                .orElse(0);
         System.out.printf(
                 Locale.ROOT,
                 "%d viewers of the %s, %d left early; %.0f boards each, %.1f MB/s to all%n",
@@ -230,7 +233,8 @@ final class Viewers {
     }
 
     private static void print(String what, List<Double> millis) {
-        double[] sorted = millis.stream().mapToDouble(Double::doubleValue).sorted().toArray();
+        double[] sorted =
+                millis.stream().mapToDouble(Double::doubleValue).sorted().toArray();
         System.out.printf(
                 Locale.ROOT,
                 "%s, ms: p50 %.0f, p99 %.0f, slowest %.0f%n",
@@ -244,7 +248,11 @@ final class Viewers {
     private void peg() throws IOException {
         try (Wire wire = new Wire(url.getPort(), PATIENCE)) {
             for (int row = 1; row <= ROWS; row++) {
-                String now = morning.minusDays(1).atTime(18, 0).atZone(ZONE).toInstant().toString();
+                String now = morning.minusDays(1)
+                        .atTime(18, 0)
+                        .atZone(ZONE)
+                        .toInstant()
+                        .toString();
                 String answer = text(wire, row, "1 " + row + " " + PEGGED, now);
                 if (!answer.contains("Row " + row)) {
                     throw new IOException("was answered " + answer);
@@ -378,9 +386,7 @@ final class Viewers {
                     } else if (line.startsWith("data:")) {
                         Matcher row = ROW.matcher(line);
                         while (row.find()) {
-                            seen.add(new long[] {
-                                Long.parseLong(row.group(1)), Long.parseLong(row.group(2)), version
-                            });
+                            seen.add(new long[] {Long.parseLong(row.group(1)), Long.parseLong(row.group(2)), version});
                         }
                     }
                 }
@@ -408,8 +414,9 @@ final class Viewers {
     private String request(String path) {
         String view = path.startsWith("/api") || !option(options, "stream").equals("wall") ? "" : "&view=wall";
         // HTTP/1.0, so that the stream is not cut into chunks.
-        return "GET " + path + "?morning=" + morning + view + " HTTP/1.0\r\nHost: 127.0.0.1\r\nAccept: text/event-stream"
-                + "\r\nCookie: duskpeg-ahead=" + ahead + "\r\n\r\n";
+        return "GET " + path + "?morning=" + morning + view
+                + " HTTP/1.0\r\nHost: 127.0.0.1\r\nAccept: text/event-stream" + "\r\nCookie: duskpeg-ahead=" + ahead
+                + "\r\n\r\n";
     }
 
     /** Everybody who looks on, read by one thread. */
@@ -432,8 +439,8 @@ final class Viewers {
             byte[] request = request(option(options, "stream").equals("json") ? "/api/board/stream" : "/board/stream")
                     .getBytes(StandardCharsets.US_ASCII);
             for (int i = 0; i < size; i++) {
-                SocketChannel channel = SocketChannel.open(
-                        new InetSocketAddress(InetAddress.getLoopbackAddress(), url.getPort()));
+                SocketChannel channel =
+                        SocketChannel.open(new InetSocketAddress(InetAddress.getLoopbackAddress(), url.getPort()));
                 ByteBuffer out = ByteBuffer.wrap(request);
                 while (out.hasRemaining()) {
                     channel.write(out);

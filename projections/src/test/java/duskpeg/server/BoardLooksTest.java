@@ -203,8 +203,7 @@ class BoardLooksTest {
             page.navigate(farm.address("/board"));
             assertThat(page.locator("[data-live]")).containsText("Live");
             page.locator("#numbers-open").click();
-            page.locator("#cell-21").waitFor(new WaitForOptions()
-                    .setState(WaitForSelectorState.DETACHED));
+            page.locator("#cell-21").waitFor(new WaitForOptions().setState(WaitForSelectorState.DETACHED));
             farm.at("2026-11-25T19:00:00+02:00").text("Ruth", "1 21 5 m 10");
             assertThat(page.locator("#cell-21")).containsText("5 left");
             assertThat(page.locator("#numbers")).hasAttribute("open", "");

@@ -39,7 +39,8 @@ class PlayedBackTest {
     }
 
     private static int tied(String row, String at) {
-        for (JsonNode one : farm.json("/api/board?morning=" + MORNING + "&at=" + at).get("rows")) {
+        for (JsonNode one :
+                farm.json("/api/board?morning=" + MORNING + "&at=" + at).get("rows")) {
             if (one.get("row").asText().equals(row)) {
                 return one.get("tied").asInt();
             }
@@ -51,7 +52,9 @@ class PlayedBackTest {
     void onlyWhatWasHeardUntilThenIsKnown() {
         assertThat(tied("12", "06:29")).isEqualTo(0);
         assertThat(tied("12", "06:30")).isEqualTo(5);
-        assertThat(tied("12", "07:00")).as("what was done by then but heard later").isEqualTo(5);
+        assertThat(tied("12", "07:00"))
+                .as("what was done by then but heard later")
+                .isEqualTo(5);
         assertThat(tied("12", "07:20")).isEqualTo(11);
         assertThat(tied("13", "07:24")).as("before it was taken back").isEqualTo(9);
         assertThat(tied("13", "07:25")).isEqualTo(0);
@@ -95,7 +98,8 @@ class PlayedBackTest {
     @ParameterizedTest
     @ValueSource(strings = {"soon", "25:00", "2020-01-01T07:00", "-999999999-01-01T00:00", "07:30:00.5Z"})
     void whatIsNoTimeIsRefused(String at) {
-        assertThat(farm.get("/board?morning=" + MORNING + "&at=" + at).statusCode()).isEqualTo(400);
+        assertThat(farm.get("/board?morning=" + MORNING + "&at=" + at).statusCode())
+                .isEqualTo(400);
         assertThat(farm.get("/api/board?morning=" + MORNING + "&at=" + at).statusCode())
                 .isEqualTo(400);
     }

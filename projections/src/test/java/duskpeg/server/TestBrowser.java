@@ -88,9 +88,8 @@ final class TestBrowser implements AutoCloseable {
 
     /** Keeps a picture of the whole page. */
     static void shoot(Page page, String name) {
-        page.screenshot(new ScreenshotOptions()
-                .setFullPage(true)
-                .setPath(Path.of("target", "screenshots", name + ".png")));
+        page.screenshot(
+                new ScreenshotOptions().setFullPage(true).setPath(Path.of("target", "screenshots", name + ".png")));
     }
 
     static void assertNoSidewaysScroll(Page page) {
