@@ -15,11 +15,15 @@ final class Received {
 
     /** The words that came to a phone, once there are as many as that. */
     static List<String> by(TestFarm farm, String who, int atLeast) {
+        return at(farm, TestFarm.PHONES.get(who), atLeast);
+    }
+
+    /** The same, of any number. */
+    static List<String> at(TestFarm farm, String phone, int atLeast) {
         Instant patience = Instant.now().plus(PATIENCE);
         while (true) {
             List<String> words = new ArrayList<>();
-            for (JsonNode text : farm.json(
-                    "/phone/received?phone=" + TestFarm.PHONES.get(who).replace("+", "%2B"))) {
+            for (JsonNode text : farm.json("/phone/received?phone=" + phone.replace("+", "%2B"))) {
                 words.add(text.get("words").asText());
             }
             if (words.size() >= atLeast || Instant.now().isAfter(patience)) {

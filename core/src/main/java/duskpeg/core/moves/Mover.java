@@ -70,14 +70,14 @@ public final class Mover {
         int parts = field.parts().size();
         int sets = 1 << parts;
         int hands = field.hands().size();
-        double[] best = new double[sets];
-        Arrays.fill(best, Double.NEGATIVE_INFINITY);
-        best[0] = 0;
         int[][] taken = new int[hands][sets];
-        for (int hand = 0; hand < hands; hand++) {
+        // The first does whatever is left to her, and of the last only the whole is asked.
+        double[] best = worths(field, field.hands().get(0));
+        Arrays.setAll(taken[0], set -> set);
+        for (int hand = 1; hand < hands; hand++) {
             double[] worth = worths(field, field.hands().get(hand));
             double[] with = new double[sets];
-            for (int set = 0; set < sets; set++) {
+            for (int set = hand == hands - 1 ? sets - 1 : 0; set < sets; set++) {
                 double most = Double.NEGATIVE_INFINITY;
                 for (int own = set; ; own = (own - 1) & set) {
                     double together = best[set ^ own] + worth[own];

@@ -19,7 +19,7 @@ import org.springframework.stereotype.Component;
 
 /** Looks whether somebody must be told of something, and tells. */
 @Component
-class Lookout {
+public class Lookout {
 
     private final Boards boards;
     private final Forecasts forecasts;
@@ -52,7 +52,7 @@ class Lookout {
     }
 
     /** Tells whoever must be told of something and was not yet. */
-    void look(FarmId farm, Instant now) {
+    public void look(FarmId farm, Instant now) {
         FarmSettings settings = index.settings(farm);
         LocalDate today = settings.dateAt(now);
         warn(farm, today, ofMorning(farm, today, now), now);

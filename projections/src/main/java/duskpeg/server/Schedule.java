@@ -1,4 +1,4 @@
-package duskpeg.projections.alerts;
+package duskpeg.server;
 
 import com.github.kagkarlsson.scheduler.Scheduler;
 import com.github.kagkarlsson.scheduler.task.helper.RecurringTask;
@@ -6,6 +6,8 @@ import com.github.kagkarlsson.scheduler.task.helper.Tasks;
 import com.github.kagkarlsson.scheduler.task.schedule.FixedDelay;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.store.StoreConfig;
+import duskpeg.projections.alerts.Lookout;
+import duskpeg.projections.ledger.Publisher;
 import java.time.Clock;
 import java.time.Duration;
 import javax.sql.DataSource;
@@ -17,22 +19,30 @@ import org.springframework.context.annotation.Configuration;
 import org.springframework.context.event.EventListener;
 
 /**
- * When the lookout looks. The schedule is in the database: it goes on after a restart, and of several nodes one looks.
- * It begins with the web server, so nobody is told anything while projections are made anew.
+ * What is done by the clock: each minute the lookout looks, each hour the ledger is published where it was not yet that
+ * day. The schedule is in the database: it goes on after a restart, and of several nodes one does it. It begins with the web server, so nobody is told anything while projections are made anew.
  */
 @Configuration(proxyBeanMethods = false)
 class Schedule {
 
     private static final Duration LOOK = Duration.ofMinutes(1);
+    private static final Duration PUBLISH = Duration.ofHours(1);
     private static final Duration POLL = Duration.ofSeconds(10);
 
     @Bean(destroyMethod = "stop")
     Scheduler scheduler(
-            @Qualifier(StoreConfig.OWN_TRANSACTIONS) DataSource dataSource, Lookout lookout, Index index, Clock clock) {
+            @Qualifier(StoreConfig.OWN_TRANSACTIONS) DataSource dataSource,
+            Lookout lookout,
+            Publisher publisher,
+            Index index,
+            Clock clock) {
         RecurringTask<Void> look = Tasks.recurring("lookout", FixedDelay.of(LOOK))
                 .execute((instance, context) -> index.farms().forEach(farm -> lookout.look(farm, clock.instant())));
+        RecurringTask<Void> publish = Tasks.recurring("publisher", FixedDelay.of(PUBLISH))
+                .execute(
+                        (instance, context) -> index.farms().forEach(farm -> publisher.publish(farm, clock.instant())));
         return Scheduler.create(dataSource)
-                .startTasks(look)
+                .startTasks(look, publish)
                 .threads(1)
                 .pollingInterval(POLL)
                 .build();
