@@ -19,6 +19,7 @@ import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.concurrent.atomic.AtomicInteger;
 import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -47,6 +48,12 @@ class BoardStream implements DisposableBean {
 
     /** For so long what was written for some is right for others. */
     private static final Duration FRESH = Duration.ofSeconds(1);
+
+    /** So long as a push took, times this, nothing is pushed: those who text come first. */
+    private static final int REST = 3;
+
+    /** Slow viewers are waited for no longer than that. */
+    private static final Duration PATIENCE = Duration.ofSeconds(2);
 
     /** A phone that lost its signal holds one up until its connection times out; so there are some. */
     private static final int SENDING = 16;
@@ -134,6 +141,7 @@ class BoardStream implements DisposableBean {
         private @Nullable Board board;
         private Instant read = Instant.MIN;
         private Instant snapshotDue = Instant.MIN;
+        private Push last = new Push(0);
 
         Channel(Watched watched) {
             this.watched = watched;
@@ -144,6 +152,9 @@ class BoardStream implements DisposableBean {
             viewers.removeIf(viewer -> viewer.gone);
             if (viewers.isEmpty()) {
                 return false;
+            }
+            if (last.isResting()) {
+                return true;
             }
             long seen = boards.version(watched.farm(), watched.morning());
             Instant now = system.instant();
@@ -180,17 +191,24 @@ class BoardStream implements DisposableBean {
         /** Whatever is sent is written once for all viewers of its kind. */
         private void send(Board shown, Set<BoardRow> changes, long seen, boolean allDue) {
             Map<Encoder, byte[]> updates = new HashMap<>();
+            Push push = new Push(viewers.size());
             for (Viewer viewer : viewers) {
                 if (allDue || viewer.owedSnapshot) {
                     viewer.send(
-                            snapshots.computeIfAbsent(viewer.encoder, to -> written(seen, to.snapshot(shown))), true);
+                            snapshots.computeIfAbsent(viewer.encoder, to -> written(seen, to.snapshot(shown))),
+                            true,
+                            push);
                 } else if (!changes.isEmpty()) {
                     viewer.send(
                             updates.computeIfAbsent(
                                     viewer.encoder, to -> written(seen, to.changes(shown, List.copyOf(changes)))),
-                            false);
+                            false,
+                            push);
+                } else {
+                    push.sent();
                 }
             }
+            last = push;
         }
 
         private static byte[] written(long version, List<Sent> events) {
@@ -201,6 +219,34 @@ class BoardStream implements DisposableBean {
                 written.append("\n\n");
             }
             return written.toString().getBytes(StandardCharsets.UTF_8);
+        }
+    }
+
+    /** One board on its way to all who watch. */
+    private static final class Push {
+
+        private final long began = System.nanoTime();
+        private final AtomicInteger left;
+        private final int few;
+        private volatile long through;
+
+        Push(int viewers) {
+            left = new AtomicInteger(viewers);
+            few = viewers / 10;
+            through = viewers == 0 ? began : 0;
+        }
+
+        /** One more has it, or will never have it. A few slow ones hold nobody up. */
+        void sent() {
+            if (left.decrementAndGet() == few) {
+                through = System.nanoTime();
+            }
+        }
+
+        boolean isResting() {
+            long now = System.nanoTime();
+            long end = through;
+            return end == 0 ? now - began < PATIENCE.toNanos() : now - end < REST * (end - began);
         }
     }
 
@@ -234,9 +280,10 @@ class BoardStream implements DisposableBean {
             this.encoder = encoder;
         }
 
-        void send(byte[] events, boolean snapshot) {
+        void send(byte[] events, boolean snapshot, Push push) {
             if (!busy.compareAndSet(false, true)) {
                 owedSnapshot = true;
+                push.sent();
                 return;
             }
             if (snapshot) {
@@ -249,6 +296,7 @@ class BoardStream implements DisposableBean {
                     gone = true; // left, or leaving: the usual end of a stream
                 } finally {
                     busy.set(false);
+                    push.sent();
                 }
             });
         }
