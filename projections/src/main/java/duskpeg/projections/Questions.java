@@ -15,7 +15,6 @@ import java.time.ZoneId;
 import java.util.Collection;
 import java.util.List;
 import java.util.Map;
-import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.springframework.stereotype.Component;
 
@@ -39,9 +38,7 @@ public class Questions {
         List<TextId> notes = settlements.settled().stream()
                 .flatMap(one -> Stream.ofNullable(one.note()))
                 .toList();
-        Map<WorkerId, String> names = settlements.settled().isEmpty()
-                ? Map.of()
-                : people.all(farm).stream().collect(Collectors.toMap(People.Person::worker, People.Person::name));
+        Map<WorkerId, String> names = settlements.settled().isEmpty() ? Map.of() : people.names(farm);
         return new Sorted(
                 settlements, names, texts.words(notes), index.settings(farm).zone());
     }

@@ -107,6 +107,9 @@ class AlertsTest {
         assertThat(Received.by(farm, "Ruth", 1)).hasSize(1);
         assertThat(farm.text("Nomsa", "9 0")).startsWith("Nothing is left to do");
         assertThat(farm.get("/alerts").body()).contains("SPRAYED, do not enter", "Long strip");
+        String sprayed = "Sprayed: Long strip. Do not enter before 27 Nov 06:00. The label governs.";
+        assertThat(farm.get("/board").body()).contains(sprayed);
+        assertThat(farm.get("/board?view=wall").body()).contains(sprayed);
 
         farm.at("2026-11-26T06:10:00+02:00")
                 .post(

@@ -1,8 +1,11 @@
 package duskpeg.core.crew;
 
 import duskpeg.core.farm.FarmId;
+import java.util.Collection;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Collectors;
 
 /** Names and phone numbers. They are kept beside the log, never in it, so that they can be erased. */
 public interface People {
@@ -32,6 +35,16 @@ public interface People {
 
     /** Everybody on the farm, by pseudonym. */
     List<Person> all(FarmId farm);
+
+    /** The names of everybody on the farm. */
+    default Map<WorkerId, String> names(FarmId farm) {
+        return all(farm).stream().collect(Collectors.toMap(Person::worker, Person::name));
+    }
+
+    /** Those of these workers that were not erased. */
+    default List<Person> those(Collection<WorkerId> workers) {
+        return workers.stream().flatMap(worker -> find(worker).stream()).toList();
+    }
 
     /** The person of that pseudonym; empty once she was erased. */
     Optional<Person> find(WorkerId worker);

@@ -3,6 +3,7 @@ package duskpeg.core.day;
 import duskpeg.core.act.FieldEvent;
 import duskpeg.core.act.Subject;
 import duskpeg.core.crew.WorkerId;
+import duskpeg.core.planting.RowId;
 import java.time.Instant;
 import java.time.LocalTime;
 import java.util.List;
@@ -18,7 +19,8 @@ public sealed interface DayEvent extends FieldEvent {
     /** The day. A caution that lasts longer is of the day it begins. */
     DayId day();
 
-    /** Who entered it. */
+    /** Who entered it; null where nobody was asked. */
+    @Nullable
     WorkerId by();
 
     /** When it was entered. */
@@ -50,6 +52,19 @@ public sealed interface DayEvent extends FieldEvent {
 
     /** Something to beware of. */
     record CautionEntered(DayId day, Caution caution, WorkerId by, Instant at) implements DayEvent {}
+
+    /**
+     * A worker was told where to go on.
+     *
+     * @param row where
+     */
+    record Sent(DayId day, WorkerId worker, RowId row, Instant at) implements DayEvent {
+
+        @Override
+        public @Nullable WorkerId by() {
+            return null;
+        }
+    }
 
     /** It was entered wrongly, or does not hold any more. */
     record CautionWithdrawn(DayId day, Caution caution, WorkerId by, Instant at) implements DayEvent {}

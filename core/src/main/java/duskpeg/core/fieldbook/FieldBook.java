@@ -10,7 +10,6 @@ import duskpeg.core.crew.CustodyEvent;
 import duskpeg.core.crew.Entered;
 import duskpeg.core.crew.Handled;
 import duskpeg.core.crew.Handling;
-import duskpeg.core.crew.Role;
 import duskpeg.core.crew.StripInHand;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.day.DayEvent;
@@ -119,11 +118,12 @@ public class FieldBook {
      */
     public record EnterDay(DayEvent event) {}
 
-    /** Enters it, and tells whether it was a supervisor who did; what anybody else enters is not entered. */
+    /** Enters it, and tells whether it was entered: what somebody says who is no supervisor is not. */
     @CommandHandler
     public boolean handle(EnterDay command) {
         DayEvent event = command.event();
-        if (index.workers(event.day().farm()).get(event.by()) != Role.SUPERVISOR) {
+        WorkerId by = event.by();
+        if (by != null && (!by.farm().equals(event.day().farm()) || !index.isSupervisor(by))) {
             return false;
         }
         open(event.subject()).execute(page -> page.write(event));
@@ -166,8 +166,7 @@ public class FieldBook {
     @CommandHandler
     public Settle.Result handle(Settle.AsReported settle) {
         Subject subject = settle.subject();
-        if (index.workers(settle.by().farm()).get(settle.by()) != Role.SUPERVISOR
-                || !settle.by().farm().equals(subject.farm())) {
+        if (!index.isSupervisor(settle.by()) || !settle.by().farm().equals(subject.farm())) {
             return Settle.Result.NOT_A_SUPERVISOR;
         }
         Question question = questions(subject).stream()

@@ -112,12 +112,14 @@ public final class Index {
         } else if (event instanceof DayEvent.CautionWithdrawn withdrawn) {
             ends = withdrawn.caution().until();
         }
-        jdbc.sql("insert into day_entry (farm, on_day, ends, event) values (?, ?, ?, ?)")
+        String written = EventJson.write(event);
+        jdbc.sql("insert into day_entry (farm, on_day, kind, ends, event) values (?, ?, ?, ?, ?)")
                 .params(Arrays.asList(
                         event.day().farm().value(),
                         event.day().date(),
+                        kind(written),
                         ends == null ? null : ends.atOffset(ZoneOffset.UTC),
-                        EventJson.write(event)))
+                        written))
                 .update();
     }
 
@@ -302,14 +304,46 @@ public final class Index {
         return workers;
     }
 
+    /** The workers of that role, by pseudonym. */
+    public List<WorkerId> workers(FarmId farm, Role role) {
+        return workers(farm).entrySet().stream()
+                .filter(worker -> worker.getValue() == role)
+                .map(Map.Entry::getKey)
+                .toList();
+    }
+
+    /** Whether that is a supervisor of her farm. */
+    public boolean isSupervisor(WorkerId worker) {
+        return workers(worker.farm()).get(worker) == Role.SUPERVISOR;
+    }
+
     /** Who comes to work on a morning, as rostered last; empty where nobody was. */
     public Optional<DayEvent.Rostered> roster(FarmId farm, LocalDate morning) {
-        return jdbc.sql("select event from day_entry where farm = ? and on_day = ? and ends is null"
-                        + " order by entered desc fetch first 1 rows only")
-                .params(farm.value(), morning)
+        return entries(farm, morning, "crew-rostered")
+                .map(DayEvent.Rostered.class::cast)
+                .reduce((earlier, later) -> later);
+    }
+
+    /** Who was told where to go on that morning, in the order in which they were. */
+    public List<DayEvent.Sent> sent(FarmId farm, LocalDate morning) {
+        return entries(farm, morning, "worker-sent")
+                .map(DayEvent.Sent.class::cast)
+                .toList();
+    }
+
+    /** @param kind the name under which the events are stored */
+    private Stream<FieldEvent> entries(FarmId farm, LocalDate day, String kind) {
+        return jdbc
+                .sql("select event from day_entry where farm = ? and on_day = ? and kind = ? order by entered")
+                .params(farm.value(), day, kind)
                 .query(String.class)
-                .optional()
-                .map(event -> (DayEvent.Rostered) EventJson.read(event));
+                .list()
+                .stream()
+                .map(EventJson::read);
+    }
+
+    private static String kind(String written) {
+        return written.substring(0, written.indexOf(' '));
     }
 
     /** The cautions that are not over at that time, also those that are still to begin, in the order entered. */

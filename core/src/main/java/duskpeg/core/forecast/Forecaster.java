@@ -199,12 +199,14 @@ public final class Forecaster {
      * tied evenly over its work, though a crew that first opens a whole row ties later.
      *
      * @param times rising; one before {@code now} is taken to be now
+     * @param moved workers and the rows they are in from now on; see {@link #forecast(Map)}
      */
-    public List<Progress> progress(List<Instant> times) {
+    public List<Progress> progress(List<Instant> times, Map<WorkerId, RowId> moved) {
         int tied = morning.rounds().stream()
                 .mapToInt(round -> round.tally().tied())
                 .sum();
         double[][] more = simulation.tied(
+                moved,
                 times.stream()
                         .mapToDouble(time -> Math.max(0, Stretch.hours(now, time)))
                         .toArray(),

@@ -165,15 +165,16 @@ final class Simulation {
     }
 
     /**
-     * How many flowers are tied from now on until some hours, as things stand.
+     * How many flowers are tied from now on until some hours.
      *
+     * @param moved workers and the rows they are in from now on
      * @param hours from now, 0 or more, rising
      * @param flowers how many are left to be tied in each row; they are taken to be tied evenly over the row's work
      * @return by hour and draw
      */
-    double[][] tied(double[] hours, double[] flowers) {
+    double[][] tied(Map<WorkerId, RowId> moved, double[] hours, double[] flowers) {
         Watch watch = new Watch(hours, flowers);
-        run(Map.of(), watch);
+        run(moved, watch);
         return watch.tied;
     }
 

@@ -52,6 +52,7 @@ public final class EventTypes {
             new EventType("text-settled", "1", Settled.OfText.class),
             new EventType("question-settled", "1", Settled.OfQuestion.class),
             new EventType("crew-rostered", "1", DayEvent.Rostered.class),
+            new EventType("worker-sent", "1", DayEvent.Sent.class),
             new EventType("caution-entered", "1", DayEvent.CautionEntered.class),
             new EventType("caution-withdrawn", "1", DayEvent.CautionWithdrawn.class));
 

@@ -111,7 +111,7 @@ class ForecasterTest {
             times.add(time);
         }
 
-        List<Progress> progress = forecaster.progress(times);
+        List<Progress> progress = forecaster.progress(times, Map.of());
 
         assertThat(progress).extracting(Progress::at).isEqualTo(times);
         assertThat(progress.get(0).low()).isBetween(20.0, 26.0);

@@ -118,6 +118,8 @@ class EventTypesTest {
                         SETTLED));
         stored.put(
                 "crew-rostered-1.without-a-start", new DayEvent.Rostered(day, null, List.of(), worker("w8"), SETTLED));
+        stored.put(
+                "worker-sent-1", new DayEvent.Sent(day, worker("w1"), row("12").id(), SETTLED));
         Caution sprayed = new Caution(
                 Caution.Kind.SPRAY,
                 "Dam side",

@@ -3,7 +3,6 @@ package duskpeg.messaging.text;
 import duskpeg.core.act.TextId;
 import duskpeg.core.crew.People;
 import duskpeg.core.crew.People.Person;
-import duskpeg.core.crew.Role;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fieldbook.FieldBook;
@@ -181,7 +180,7 @@ class SettlingDesk {
     }
 
     private boolean isSupervisor(WorkerId by, TextId text) {
-        return by.farm().equals(text.farm()) && index.workers(by.farm()).get(by) == Role.SUPERVISOR;
+        return by.farm().equals(text.farm()) && index.isSupervisor(by);
     }
 
     private List<Line> read(Person worker, String words) {

@@ -4,7 +4,6 @@ import duskpeg.core.crew.Handled;
 import duskpeg.core.crew.Handling;
 import duskpeg.core.crew.People;
 import duskpeg.core.crew.People.Person;
-import duskpeg.core.crew.Role;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.report.Entry;
@@ -104,8 +103,7 @@ final class StripDesk {
             return sender;
         }
         Person person = find(said);
-        if (!person.worker().equals(sender.worker())
-                && index.workers(sender.worker().farm()).get(sender.worker()) != Role.SUPERVISOR) {
+        if (!person.worker().equals(sender.worker()) && !index.isSupervisor(sender.worker())) {
             throw new NotFound(Outcome.Who.Reason.NOT_ALLOWED, said);
         }
         return person;

@@ -50,10 +50,7 @@ class WarningDesk {
     int handle(Warn.Supervisors warn) {
         Map<Alert.Kind, List<Alert>> byKind = warn.alerts().stream()
                 .collect(Collectors.groupingBy(Alert::kind, LinkedHashMap::new, Collectors.toList()));
-        List<WorkerId> supervisors = index.workers(warn.farm()).entrySet().stream()
-                .filter(worker -> worker.getValue() == Role.SUPERVISOR)
-                .map(Map.Entry::getKey)
-                .toList();
+        List<WorkerId> supervisors = index.workers(warn.farm(), Role.SUPERVISOR);
         int posted = 0;
         for (List<Alert> alerts : byKind.values()) {
             posted += tell(

@@ -27,7 +27,6 @@ import java.time.OffsetDateTime;
 import java.time.temporal.ChronoUnit;
 import java.util.Map;
 import java.util.function.BiFunction;
-import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.axonframework.commandhandling.gateway.CommandGateway;
 import org.jspecify.annotations.Nullable;
@@ -98,15 +97,10 @@ class AlertsController {
     }
 
     private String page(Form form, FarmId farm, Model model) {
-        Map<WorkerId, Role> roles = index.workers(farm);
         model.addAttribute("view", view(farm));
         model.addAttribute(
                 "plantings", index.plantings(farm).stream().map(Planting::name).toList());
-        model.addAttribute(
-                "supervisors",
-                people.all(farm).stream()
-                        .filter(person -> roles.get(person.worker()) == Role.SUPERVISOR)
-                        .toList());
+        model.addAttribute("supervisors", people.those(index.workers(farm, Role.SUPERVISOR)));
         model.addAttribute("form", form);
         return "alerts";
     }
@@ -115,8 +109,7 @@ class AlertsController {
         FarmSettings settings = index.settings(farm);
         Instant now = clock.instant();
         LocalDate today = settings.dateAt(now);
-        Map<WorkerId, String> names =
-                people.all(farm).stream().collect(Collectors.toMap(People.Person::worker, People.Person::name));
+        Map<WorkerId, String> names = people.names(farm);
         Stream<Alert> evening =
                 settings.afternoonAt(now) ? lookout.ofEvening(farm, today.plusDays(1), now).stream() : Stream.of();
         return new AlertsView(

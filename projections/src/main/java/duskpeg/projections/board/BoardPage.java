@@ -13,6 +13,7 @@ import org.jspecify.annotations.Nullable;
  * @param atRisk rows that may well miss the limit
  * @param places who reported last from where
  * @param curve flowers tied against time; null where there are none to tie
+ * @param cautions what to beware of at that time, in a sentence each
  * @param asKnownAt the time as of which it is shown; null where it is shown as things stand
  */
 record BoardPage(
@@ -22,11 +23,13 @@ record BoardPage(
         List<FieldMap.Cell> atRisk,
         List<Place> places,
         @Nullable Curve curve,
+        List<String> cautions,
         @Nullable OffsetDateTime asKnownAt) {
 
     BoardPage {
         atRisk = List.copyOf(atRisk);
         places = List.copyOf(places);
+        cautions = List.copyOf(cautions);
     }
 
     /**

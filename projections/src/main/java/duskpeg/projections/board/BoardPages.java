@@ -3,6 +3,7 @@ package duskpeg.projections.board;
 import duskpeg.core.act.Act;
 import duskpeg.core.crew.People;
 import duskpeg.core.crew.WorkerId;
+import duskpeg.core.day.Caution;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fieldbook.Index;
@@ -16,6 +17,7 @@ import duskpeg.projections.board.ForecastView.WorkerView;
 import duskpeg.projections.board.Forecasts.Outlook;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.time.format.DateTimeFormatter;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
@@ -29,6 +31,8 @@ import org.springframework.stereotype.Component;
 /** Makes boards into pages. */
 @Component
 class BoardPages {
+
+    private static final DateTimeFormatter UNTIL = DateTimeFormatter.ofPattern("d MMM HH:mm", Locale.ENGLISH);
 
     private final Boards boards;
     private final Forecasts forecasts;
@@ -78,7 +82,20 @@ class BoardPages {
                 map.atRisk(),
                 places,
                 board.getTied() + board.getLeft() == 0 ? null : Curve.of(board, morning, outlook.progress(), span),
+                index.cautions(farm, now).stream()
+                        .filter(caution -> caution.isOnAt(now))
+                        .map(caution -> sentence(caution, settings))
+                        .toList(),
                 at == null ? null : board.now());
+    }
+
+    private static String sentence(Caution caution, FarmSettings settings) {
+        String where = caution.planting() == null ? "the whole farm" : caution.planting();
+        String until = UNTIL.format(caution.until().atZone(settings.zone()));
+        return switch (caution.kind()) {
+            case SPRAY -> "Sprayed: " + where + ". Do not enter before " + until + ". The label governs.";
+            case HEAT -> "Heat until " + until + ": " + where + ". Water, shade, rest, nobody alone.";
+        };
     }
 
     private Span span(FarmId farm, FarmSettings settings, Morning morning, Instant now) {
@@ -103,8 +120,7 @@ class BoardPages {
                         act -> act,
                         BinaryOperator.maxBy(
                                 Comparator.comparing(act -> act.told().done()))));
-        Map<WorkerId, String> names =
-                people.all(farm).stream().collect(Collectors.toMap(People.Person::worker, People.Person::name));
+        Map<WorkerId, String> names = people.names(farm);
         Set<String> gone = forecast.workers().stream()
                 .filter(worker -> worker.here() < 0.5)
                 .map(WorkerView::worker)

@@ -10,6 +10,7 @@ import duskpeg.core.forecast.Forecast;
 import duskpeg.core.forecast.Forecast.Progress;
 import duskpeg.core.forecast.Forecaster;
 import duskpeg.core.forecast.Morning;
+import duskpeg.core.moves.OnTheWay;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.window.Window;
@@ -17,6 +18,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.temporal.ChronoUnit;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -48,7 +50,17 @@ public class Forecasts {
 
     private record Read(FarmId farm, LocalDate morning, long version) {}
 
-    private record Known(Forecaster forecaster, Forecast asThingsStand) {}
+    /**
+     * @param onTheWay who was told to go on somewhere else, and has not reported since
+     */
+    private record Known(Forecaster forecaster, Map<WorkerId, RowId> onTheWay, Forecast asThingsStand) {
+
+        Forecast forecast(Map<WorkerId, RowId> moved) {
+            Map<WorkerId, RowId> all = new HashMap<>(onTheWay);
+            all.putAll(moved);
+            return forecaster.forecast(all);
+        }
+    }
 
     /** The forecast of a morning as things stand. */
     public Forecast forecast(FarmId farm, LocalDate morning, Instant now) {
@@ -63,7 +75,7 @@ public class Forecasts {
         if (isTooFar(farm, morning, now)) {
             return forecast(farm, morning, now);
         }
-        return known(farm, morning, now).forecaster().forecast(moved);
+        return known(farm, morning, now).forecast(moved);
     }
 
     /**
@@ -88,7 +100,7 @@ public class Forecasts {
     }
 
     private static Outlook outlook(Known known, List<Instant> times) {
-        return new Outlook(known.asThingsStand(), known.forecaster().progress(times));
+        return new Outlook(known.asThingsStand(), known.forecaster().progress(times, known.onTheWay()));
     }
 
     private boolean isTooFar(FarmId farm, LocalDate morning, Instant now) {
@@ -122,8 +134,9 @@ public class Forecasts {
      */
     private Known learn(FarmId farm, LocalDate morning, Instant now, @Nullable Instant heardBy) {
         FarmSettings settings = index.settings(farm);
+        Morning reported = boards.morning(farm, morning, heardBy);
         Forecaster forecaster = Forecaster.of(
-                boards.morning(farm, morning, heardBy),
+                reported,
                 boards.morningsBefore(farm, morning, EARLIER_MORNINGS).stream()
                         .map(date -> heardBy == null ? earlier(farm, date) : boards.morning(farm, date, heardBy))
                         .toList(),
@@ -132,7 +145,8 @@ public class Forecasts {
                 Duration.between(start(farm, morning), settings.targetOn(morning)),
                 now,
                 morning.toEpochDay());
-        return new Known(forecaster, forecaster.forecast());
+        Map<WorkerId, RowId> onTheWay = OnTheWay.to(index.sent(farm, morning), reported, now);
+        return new Known(forecaster, onTheWay, forecaster.forecast(onTheWay));
     }
 
     private Morning earlier(FarmId farm, LocalDate date) {
@@ -154,10 +168,7 @@ public class Forecasts {
     public List<WorkerId> crew(FarmId farm, LocalDate morning) {
         return index.roster(farm, morning)
                 .map(DayEvent.Rostered::workers)
-                .orElseGet(() -> index.workers(farm).entrySet().stream()
-                        .filter(worker -> worker.getValue() == Role.CREW)
-                        .map(Map.Entry::getKey)
-                        .toList());
+                .orElseGet(() -> index.workers(farm, Role.CREW));
     }
 
     /**
@@ -175,7 +186,8 @@ public class Forecasts {
 
     /** What would come of it if so many more were pegged, in the rows in which some are. */
     public Forecast withMore(FarmId farm, LocalDate morning, Instant now, int flowers) {
-        return known(farm, morning, now).forecaster().withMore(flowers).forecast();
+        Known known = known(farm, morning, now);
+        return known.forecaster().withMore(flowers).forecast(known.onTheWay());
     }
 
     private Duration startBeforeTarget(FarmId farm, FarmSettings settings, LocalDate morning) {

@@ -178,8 +178,7 @@ class Moves {
 
     private List<Move> helpful(
             FarmId farm, Forecast forecast, Instant now, Map<WorkerId, RowId> better, double asThingsStand) {
-        Map<WorkerId, String> names =
-                people.all(farm).stream().collect(Collectors.toMap(People.Person::worker, People.Person::name));
+        Map<WorkerId, String> names = people.names(farm);
         Map<WorkerId, RowId> taken = new LinkedHashMap<>();
         List<Move> moves = new ArrayList<>();
         double chance = asThingsStand;

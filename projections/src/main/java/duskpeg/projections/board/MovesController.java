@@ -1,7 +1,10 @@
 package duskpeg.projections.board;
 
 import duskpeg.core.crew.WorkerId;
+import duskpeg.core.day.DayEvent;
+import duskpeg.core.day.DayId;
 import duskpeg.core.farm.FarmId;
+import duskpeg.core.fieldbook.FieldBook;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.text.Tell;
@@ -97,6 +100,8 @@ class MovesController {
                     "move-" + worker + "-" + row + "-" + now.truncatedTo(ChronoUnit.MINUTES),
                     true,
                     now));
+            commands.sendAndWait(new FieldBook.EnterDay(new DayEvent.Sent(
+                    new DayId(id, index.settings(id).dateAt(now)), who, to, now.truncatedTo(ChronoUnit.MILLIS))));
         } catch (IllegalArgumentException e) {
             throw new ResponseStatusException(HttpStatus.BAD_REQUEST, e.getMessage(), e);
         }

@@ -16,7 +16,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
@@ -94,8 +93,7 @@ class Finder {
                             : one.fruit().tie().compareTo(other.fruit().tie());
                 })
                 .toList();
-        Map<WorkerId, String> names =
-                people.all(farm).stream().collect(Collectors.toMap(People.Person::worker, People.Person::name));
+        Map<WorkerId, String> names = people.names(farm);
         List<OfFruit> found = new ArrayList<>();
         for (int from = 0; from < candidates.size() && found.size() <= MOST; from += MOST) {
             List<Candidate> some = candidates.subList(from, Math.min(candidates.size(), from + MOST));

@@ -200,11 +200,7 @@ public class Histories {
                 .collect(Collectors.toCollection(HashSet::new));
         Map<TextId, Settled.OfText> readings = index.readings(id.farm(), from);
         readings.values().forEach(reading -> from.add(reading.text()));
-        Writer writer = new Writer(
-                settings,
-                people.all(id.farm()).stream().collect(Collectors.toMap(People.Person::worker, People.Person::name)),
-                texts.words(from),
-                readings);
+        Writer writer = new Writer(settings, people.names(id.farm()), texts.words(from), readings);
         List<Question> asked = fruit.questions(index.uses(id.farm(), List.of(id.tie())));
         Questions.Sorted sorted = questions.about(
                 id.farm(),

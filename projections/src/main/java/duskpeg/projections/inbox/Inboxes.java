@@ -41,7 +41,6 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.stream.Collectors;
-import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Component;
 
 /** Reads inboxes. Questions are read off the reports each time, as the board does it; only how many is remembered. */
@@ -115,18 +114,16 @@ public class Inboxes {
 
     /** The supervisors of a farm, who can settle. */
     List<Who> supervisors(FarmId farm) {
-        return crew(farm, Role.SUPERVISOR);
+        return who(people.those(index.workers(farm, Role.SUPERVISOR)));
     }
 
     /** Everybody on the crew. */
     List<Who> crew(FarmId farm) {
-        return crew(farm, null);
+        return who(people.all(farm));
     }
 
-    private List<Who> crew(FarmId farm, @Nullable Role role) {
-        Map<WorkerId, Role> roles = index.workers(farm);
-        return people.all(farm).stream()
-                .filter(person -> role == null || roles.get(person.worker()) == role)
+    private static List<Who> who(List<People.Person> people) {
+        return people.stream()
                 .map(person -> new Who(person.worker().pseudonym(), person.name()))
                 .toList();
     }
@@ -174,8 +171,7 @@ public class Inboxes {
 
         Writer(FarmId farm) {
             this.zone = index.settings(farm).zone();
-            this.names =
-                    people.all(farm).stream().collect(Collectors.toMap(People.Person::worker, People.Person::name));
+            this.names = people.names(farm);
         }
 
         private Who who(WorkerId worker) {

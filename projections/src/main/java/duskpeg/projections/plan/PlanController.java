@@ -104,15 +104,8 @@ class PlanController {
         model.addAttribute("limit", settings.limit());
         model.addAttribute(
                 "plantings", index.plantings(farm).stream().map(Planting::name).toList());
-        model.addAttribute("supervisors", people(farm, Role.SUPERVISOR));
+        model.addAttribute("supervisors", people.those(index.workers(farm, Role.SUPERVISOR)));
         return "plan";
-    }
-
-    private List<People.Person> people(FarmId farm, Role role) {
-        Map<WorkerId, Role> roles = index.workers(farm);
-        return people.all(farm).stream()
-                .filter(person -> roles.get(person.worker()) == role)
-                .toList();
     }
 
     private PlanView view(FarmId farm, LocalDate morning) {

@@ -96,8 +96,7 @@ public class Strips {
             this.settings = index.settings(farm);
             this.holdings = index.strips().holdings(farm);
             this.history = index.strips().history(farm);
-            this.names =
-                    people.all(farm).stream().collect(Collectors.toMap(People.Person::worker, People.Person::name));
+            this.names = people.names(farm);
             this.words = texts.words(history.stream()
                     .flatMap(line -> line.event().text().stream())
                     .collect(Collectors.toSet()));
