@@ -29,7 +29,7 @@ class PublisherTest {
 
     @Test
     void whatLiesOnAStrangersPhoneShowsThatNothingWasChanged(@TempDir Path folder) throws Exception {
-        try (TestFarm farm = new TestFarm(Engine.H2, "duskpeg.ledger-readers=" + READER)) {
+        try (TestFarm farm = new TestFarm(Engine.H2, "--duskpeg.ledger-readers=" + READER)) {
             farm.at("2026-11-25T17:10:00+02:00").text("Nomsa", "1 12 2 m 4");
             farm.at("2026-11-26T06:10:00+02:00").text("Nomsa", "2345 12 2");
             farm.awaitProjections();
