@@ -4,9 +4,15 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import duskpeg.core.audit.Container;
+import duskpeg.core.farm.FarmId;
+import duskpeg.core.ledger.Checkpoint;
+import duskpeg.core.ledger.Cosignature;
+import duskpeg.core.ledger.Note;
 import duskpeg.core.ledger.SignerKey;
+import duskpeg.core.ledger.VerifierKey;
 import duskpeg.projections.audit.CheckCommand;
 import duskpeg.projections.audit.VerifyCommand;
+import duskpeg.projections.ledger.Cosignatures;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.PrintStream;
@@ -18,6 +24,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.security.KeyPairGenerator;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
@@ -342,6 +349,36 @@ class AuditTest {
         assertThat(both(farm.download("/api/audit/bundle?tie=4703&since=" + other), options)
                         .status())
                 .isEqualTo(1);
+    }
+
+    @Test
+    void theWordOfAWitnessIsPassedOver() throws Exception {
+        FarmId id = new FarmId("marrowfield");
+        SignerKey witness = SignerKey.of(
+                "witness.example",
+                VerifierKey.Kind.COSIGNATURE,
+                KeyPairGenerator.getInstance("Ed25519").generateKeyPair());
+        farm.awaitProjections();
+        Note note = Note.parse(farm.get("/api/ledger/checkpoint").body());
+        farm.bean(Cosignatures.class)
+                .keep(
+                        id,
+                        Checkpoint.parse(note.text()).size(),
+                        witness.verifier(),
+                        Cosignature.make(note.text(), Instant.EPOCH, witness),
+                        Instant.EPOCH);
+
+        byte[] bundle = farm.download("/api/audit/bundle?tie=4703");
+        String cosigned = new String(Container.read(bundle).get("checkpoint.txt"), StandardCharsets.UTF_8);
+        assertThat(Note.parse(cosigned).isSignedBy(witness.verifier())).isTrue();
+        assertThat(both(bundle, Map.of()).status()).isZero();
+        // Also where it is the one that an auditor kept.
+        Path kept = Files.writeString(folder.resolve("cosigned.txt"), cosigned);
+        assertThat(both(bundle, Map.of("--checkpoint", kept.toString())).status())
+                .isZero();
+        // The key of a witness is none that a bundle can be signed with.
+        assertThat(both(bundle, Map.of("--key", witness.verifier().toString())).status())
+                .isEqualTo(2);
     }
 
     @Test

@@ -156,6 +156,13 @@ final class TestFarm implements AutoCloseable {
                 .POST(HttpRequest.BodyPublishers.ofString(body.toString())));
     }
 
+    /** Sends a plain text. */
+    HttpResponse<String> post(String path, String body) {
+        return send(HttpRequest.newBuilder(URI.create(address(path)))
+                .header("Content-Type", "text/plain; charset=utf-8")
+                .POST(HttpRequest.BodyPublishers.ofString(body)));
+    }
+
     /** What is downloaded, byte by byte. */
     byte[] download(String path) {
         HttpResponse<byte[]> response =

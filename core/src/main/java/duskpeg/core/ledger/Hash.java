@@ -48,6 +48,19 @@ public final class Hash {
         return of(HexFormat.of().parseHex(hex));
     }
 
+    /**
+     * Reads what {@link #base64} writes.
+     *
+     * @throws IllegalArgumentException if it is anything else, be it another spelling of the same bytes
+     */
+    public static Hash parseBase64(String text) {
+        Hash hash = of(Base64.getDecoder().decode(text));
+        if (!hash.base64().equals(text)) {
+            throw new IllegalArgumentException("not plain Base64: " + text);
+        }
+        return hash;
+    }
+
     /** The hash of a leaf. */
     public static Hash ofLeaf(byte[] leaf) {
         MessageDigest sha = sha256();

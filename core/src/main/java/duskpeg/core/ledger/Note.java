@@ -38,6 +38,13 @@ public record Note(String text, List<Signature> signatures) {
             }
         }
 
+        /** The line in which a key says what it made. */
+        static Signature of(VerifierKey key, byte[] proper) {
+            byte[] bytes = Arrays.copyOf(key.id(), VerifierKey.ID_SIZE + proper.length);
+            System.arraycopy(proper, 0, bytes, VerifierKey.ID_SIZE, proper.length);
+            return new Signature(key.name(), Base64.getEncoder().encodeToString(bytes));
+        }
+
         private byte[] bytes() {
             return Base64.getDecoder().decode(base64);
         }
@@ -77,16 +84,21 @@ public record Note(String text, List<Signature> signatures) {
 
     /** This note with one more signature. */
     public Note signedBy(SignerKey key) {
-        List<Signature> more = new ArrayList<>(signatures);
-        more.add(signature(text, key));
-        return new Note(text, more);
+        return with(List.of(signature(text, key)));
+    }
+
+    /** This note with more signatures. */
+    public Note with(List<Signature> more) {
+        List<Signature> all = new ArrayList<>(signatures);
+        all.addAll(more);
+        return new Note(text, all);
     }
 
     private static Signature signature(String text, SignerKey key) {
-        byte[] proper = key.sign(text);
-        byte[] bytes = Arrays.copyOf(key.verifier().id(), VerifierKey.ID_SIZE + proper.length);
-        System.arraycopy(proper, 0, bytes, VerifierKey.ID_SIZE, proper.length);
-        return new Signature(key.verifier().name(), Base64.getEncoder().encodeToString(bytes));
+        if (key.verifier().kind() != VerifierKey.Kind.NOTE) {
+            throw new IllegalArgumentException("not a key that signs notes: " + key);
+        }
+        return Signature.of(key.verifier(), key.sign(text));
     }
 
     /**
@@ -99,14 +111,24 @@ public record Note(String text, List<Signature> signatures) {
         if (gap < 0 || !note.endsWith("\n")) {
             throw new IllegalArgumentException("a note without signatures");
         }
-        List<Signature> signatures = new ArrayList<>();
         String lines = note.substring(gap + 2);
-        if (!lines.isEmpty()) {
-            for (String line : lines.substring(0, lines.length() - 1).split("\n", MOST_SIGNATURES + 1)) {
-                signatures.add(signature(line));
-            }
+        return new Note(note.substring(0, gap + 1), lines.isEmpty() ? List.of() : signatures(lines));
+    }
+
+    /**
+     * Reads signature lines alone, as a witness answers.
+     *
+     * @throws IllegalArgumentException if they are none, or one does not end
+     */
+    public static List<Signature> signatures(String lines) {
+        if (!lines.endsWith("\n")) {
+            throw new IllegalArgumentException("not signature lines");
         }
-        return new Note(note.substring(0, gap + 1), signatures);
+        List<Signature> signatures = new ArrayList<>();
+        for (String line : lines.substring(0, lines.length() - 1).split("\n", MOST_SIGNATURES + 1)) {
+            signatures.add(signature(line));
+        }
+        return signatures;
     }
 
     private static Signature signature(String line) {
@@ -128,6 +150,11 @@ public record Note(String text, List<Signature> signatures) {
     /** Whether a line says that it is of that key, be it right or wrong. */
     public boolean names(VerifierKey key) {
         return linesOf(key).findAny().isPresent();
+    }
+
+    /** The lines of that key, if it signed it, and none otherwise. */
+    public List<Signature> by(VerifierKey key) {
+        return isSignedBy(key) ? linesOf(key).toList() : List.of();
     }
 
     private Stream<Signature> linesOf(VerifierKey key) {

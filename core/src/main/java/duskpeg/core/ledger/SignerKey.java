@@ -27,7 +27,18 @@ public record SignerKey(VerifierKey verifier, PrivateKey secret) {
      * @throws IllegalArgumentException if it is no Ed25519 pair
      */
     public static SignerKey of(String name, KeyPair pair) {
-        return new SignerKey(new VerifierKey(name, publicBytes(pair)), pair.getPrivate());
+        return of(name, VerifierKey.Kind.NOTE, pair);
+    }
+
+    /**
+     * A key of a pair that was made elsewhere.
+     *
+     * @param name who signs
+     * @param kind what
+     * @throws IllegalArgumentException if it is no Ed25519 pair
+     */
+    public static SignerKey of(String name, VerifierKey.Kind kind, KeyPair pair) {
+        return new SignerKey(new VerifierKey(name, kind, publicBytes(pair)), pair.getPrivate());
     }
 
     /**

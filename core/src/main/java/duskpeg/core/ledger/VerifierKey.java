@@ -13,28 +13,47 @@ import java.util.HexFormat;
 
 /**
  * The public half of a key that signs notes (C2SP signed-note, Ed25519). Its text, {@code name+id+key}, is what a farm
- * gives to auditors.
+ * gives to auditors, and a witness to farms.
  */
 public final class VerifierKey {
 
     /** How many bytes of a signature say which key made it. */
     static final int ID_SIZE = 4;
 
-    private static final byte ED25519 = 1;
     private static final int KEY_SIZE = 32;
     private static final byte[] X509_HEAD = HexFormat.of().parseHex("302a300506032b6570032100");
 
+    /** What a key signs (C2SP signed-note, section Signature types). */
+    public enum Kind {
+        /** A note's text. */
+        NOTE(0x01),
+        /** That somebody saw a checkpoint, and when: {@link Cosignature}. */
+        COSIGNATURE(0x04);
+
+        private final byte type;
+
+        Kind(int type) {
+            this.type = (byte) type;
+        }
+    }
+
     private final String name;
+    private final Kind kind;
     private final byte[] key;
     private final byte[] id;
     private final PublicKey publicKey;
+
+    /** A key that signs notes: {@link #VerifierKey(String, Kind, byte[])}. */
+    public VerifierKey(String name, byte[] key) {
+        this(name, Kind.NOTE, key);
+    }
 
     /**
      * @param name who signs; not empty, without spaces and plus signs
      * @param key the 32 bytes of an Ed25519 public key (RFC 8032)
      * @throws IllegalArgumentException if they have another form
      */
-    public VerifierKey(String name, byte[] key) {
+    public VerifierKey(String name, Kind kind, byte[] key) {
         if (name.isEmpty() || name.contains("+") || name.codePoints().anyMatch(Character::isWhitespace)) {
             throw new IllegalArgumentException("not the name of a key: " + name);
         }
@@ -42,16 +61,17 @@ public final class VerifierKey {
             throw new IllegalArgumentException("an Ed25519 key has " + KEY_SIZE + " bytes, not " + key.length);
         }
         this.name = name;
+        this.kind = kind;
         this.key = key.clone();
-        this.id = id(name, key);
+        this.id = id(name, kind, key);
         this.publicKey = publicKey(key);
     }
 
-    private static byte[] id(String name, byte[] key) {
+    private static byte[] id(String name, Kind kind, byte[] key) {
         MessageDigest sha = Hash.sha256();
         sha.update(name.getBytes(StandardCharsets.UTF_8));
         sha.update((byte) '\n');
-        sha.update(ED25519);
+        sha.update(kind.type);
         return Arrays.copyOf(sha.digest(key), ID_SIZE);
     }
 
@@ -66,17 +86,26 @@ public final class VerifierKey {
     }
 
     /**
-     * Reads {@code name+id+key}.
+     * Reads {@code name+id+key} of a key that signs notes.
      *
      * @throws IllegalArgumentException if it has another form, or the id is not that of the key
      */
     public static VerifierKey parse(String text) {
+        return parse(text, Kind.NOTE);
+    }
+
+    /**
+     * Reads {@code name+id+key}.
+     *
+     * @throws IllegalArgumentException if it has another form or is of another kind, or the id is not that of the key
+     */
+    public static VerifierKey parse(String text, Kind kind) {
         String[] part = text.split("\\+", 3);
         byte[] typed = part.length == 3 ? Base64.getDecoder().decode(part[2]) : new byte[0];
-        if (typed.length != 1 + KEY_SIZE || typed[0] != ED25519) {
+        if (typed.length != 1 + KEY_SIZE || typed[0] != kind.type) {
             throw new IllegalArgumentException("not a key: " + text);
         }
-        VerifierKey key = new VerifierKey(part[0], Arrays.copyOfRange(typed, 1, typed.length));
+        VerifierKey key = new VerifierKey(part[0], kind, Arrays.copyOfRange(typed, 1, typed.length));
         if (!key.toString().equals(text)) {
             throw new IllegalArgumentException("the id is not that of the key: " + text);
         }
@@ -88,12 +117,22 @@ public final class VerifierKey {
         return name;
     }
 
+    /** What it signs. */
+    public Kind kind() {
+        return kind;
+    }
+
     byte[] id() {
         return id.clone();
     }
 
-    /** Whether the signature is this key's, of that text. */
+    /** Whether the signature is this key's, of that note. */
     boolean signed(String text, byte[] signature) {
+        return kind == Kind.COSIGNATURE ? Cosignature.isOf(this, text, signature) : made(signature, text);
+    }
+
+    /** Whether this key made the Ed25519 signature, of that message. */
+    boolean made(byte[] signature, String text) {
         try {
             Signature ed25519 = Signature.getInstance("Ed25519");
             ed25519.initVerify(publicKey);
@@ -109,7 +148,7 @@ public final class VerifierKey {
     @Override
     public String toString() {
         byte[] typed = new byte[1 + KEY_SIZE];
-        typed[0] = ED25519;
+        typed[0] = kind.type;
         System.arraycopy(key, 0, typed, 1, KEY_SIZE);
         return name + "+" + HexFormat.of().formatHex(id) + "+"
                 + Base64.getEncoder().encodeToString(typed);
@@ -117,7 +156,10 @@ public final class VerifierKey {
 
     @Override
     public boolean equals(Object other) {
-        return other instanceof VerifierKey that && name.equals(that.name) && Arrays.equals(key, that.key);
+        return other instanceof VerifierKey that
+                && name.equals(that.name)
+                && kind == that.kind
+                && Arrays.equals(key, that.key);
     }
 
     @Override

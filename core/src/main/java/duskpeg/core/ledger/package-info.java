@@ -4,7 +4,8 @@
  *
  * <p>{@link duskpeg.core.ledger.Appender} makes the tree grow, {@link duskpeg.core.ledger.Tree} proves,
  * {@link duskpeg.core.ledger.Proofs} checks, {@link duskpeg.core.ledger.Checkpoint} says how the tree stands and
- * {@link duskpeg.core.ledger.Note} signs that.
+ * {@link duskpeg.core.ledger.Note} signs that. {@link duskpeg.core.ledger.Witness} says what somebody else, who saw
+ * earlier checkpoints, makes of a new one, and {@link duskpeg.core.ledger.Cosignature} is his word.
  */
 @org.jspecify.annotations.NullMarked
 package duskpeg.core.ledger;

@@ -30,7 +30,7 @@ import java.util.TreeSet;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Component;
 
-/** Makes bundles. The same log and the same signed checkpoints give the same bytes. */
+/** Makes bundles. The same log and the same checkpoints, signed and cosigned, give the same bytes. */
 @Component
 class Audits {
 

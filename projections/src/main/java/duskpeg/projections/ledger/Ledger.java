@@ -38,13 +38,21 @@ public class Ledger {
     private final JdbcClient jdbc;
     private final StoredEvents events;
     private final LedgerKeys keys;
+    private final Cosignatures cosignatures;
     private final TransactionTemplate transaction;
     private final Clock clock;
 
-    Ledger(JdbcClient jdbc, StoredEvents events, LedgerKeys keys, TransactionTemplate transaction, Clock clock) {
+    Ledger(
+            JdbcClient jdbc,
+            StoredEvents events,
+            LedgerKeys keys,
+            Cosignatures cosignatures,
+            TransactionTemplate transaction,
+            Clock clock) {
         this.jdbc = jdbc;
         this.events = events;
         this.keys = keys;
+        this.cosignatures = cosignatures;
         this.transaction = transaction;
         this.clock = clock;
     }
@@ -94,10 +102,13 @@ public class Ledger {
         return keys.of(farm).stream().map(SignerKey::verifier).toList();
     }
 
-    /** How the tree stands now, signed. What was signed once is kept: of one size there is one checkpoint. */
+    /**
+     * How the tree stands now, signed, and cosigned by the witnesses that saw it so. What was signed once is kept: of
+     * one size there is one checkpoint.
+     */
     public Note checkpoint(FarmId farm) {
         long size = size(farm.value());
-        return signed(farm, size).orElseGet(() -> sign(farm, size));
+        return signed(farm, size).orElseGet(() -> sign(farm, size)).with(cosignatures.of(farm, size));
     }
 
     private Optional<Note> signed(FarmId farm, long size) {
