@@ -375,7 +375,8 @@ public final class Verify {
                 Signature ed25519 = Signature.getInstance("Ed25519");
                 ed25519.initVerify(key);
                 ed25519.update(body.getBytes(StandardCharsets.UTF_8));
-                return ed25519.verify(signature);
+                // The JDK lets zeros follow it; RFC 8032 has 64 bytes and no more.
+                return signature.length == 64 && ed25519.verify(signature);
             } catch (GeneralSecurityException e) {
                 return false;
             }

@@ -21,6 +21,7 @@ public final class VerifierKey {
     static final int ID_SIZE = 4;
 
     private static final int KEY_SIZE = 32;
+    private static final int SIGNATURE_SIZE = 64;
     private static final byte[] X509_HEAD = HexFormat.of().parseHex("302a300506032b6570032100");
 
     /** What a key signs (C2SP signed-note, section Signature types). */
@@ -133,13 +134,17 @@ public final class VerifierKey {
 
     /** Whether this key made the Ed25519 signature, of that message. */
     boolean made(byte[] signature, String text) {
+        if (signature.length != SIGNATURE_SIZE) {
+            // The JDK takes zeros behind it for a part of it: two spellings of one signature.
+            return false;
+        }
         try {
             Signature ed25519 = Signature.getInstance("Ed25519");
             ed25519.initVerify(publicKey);
             ed25519.update(text.getBytes(StandardCharsets.UTF_8));
             return ed25519.verify(signature);
         } catch (GeneralSecurityException e) {
-            // A signature that is none, by its length or its points, is simply not this key's.
+            // A signature that is none, by its points, is simply not this key's.
             return false;
         }
     }

@@ -7,7 +7,9 @@ import java.nio.charset.StandardCharsets;
 import java.security.KeyPair;
 import java.security.KeyPairGenerator;
 import java.security.NoSuchAlgorithmException;
+import java.util.Arrays;
 import java.util.Base64;
+import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -56,6 +58,17 @@ class NoteTest {
         }
     }
 
+    @Test
+    void aSignatureHas64Bytes() {
+        // RFC 8032, section 5.1.7; the JDK alone would let zeros follow.
+        Note note = Note.parse(PUBLISHED);
+        byte[] right = note.signatures().get(0).proper();
+        for (int size : new int[] {1, 32, 63, 65, 96}) {
+            Note other = new Note(note.text(), List.of(Note.Signature.of(KEY, Arrays.copyOf(right, size))));
+            assertThat(other.isSignedBy(KEY)).as("%d", size).isFalse();
+        }
+    }
+
     private static boolean isAccepted(String note) {
         try {
             return Note.parse(note).isSignedBy(KEY);
@@ -100,7 +113,7 @@ class NoteTest {
         Note other = Note.sign("b\n", key);
         Note mixed = new Note(
                 "a\n",
-                java.util.List.of(good.signatures().get(0), other.signatures().get(0)));
+                List.of(good.signatures().get(0), other.signatures().get(0)));
         assertThat(mixed.isSignedBy(key.verifier())).isFalse();
     }
 

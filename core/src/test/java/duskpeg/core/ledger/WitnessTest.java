@@ -71,7 +71,7 @@ class WitnessTest {
             VerifierKey.Kind.COSIGNATURE);
 
     private static final String LOG = "marrowfield.example/log";
-    private static final List<Hash> LEAVES = TreeTest.leaves(40);
+    private static final List<Hash> LEAVES = TreeTest.leaves(20);
     private static final KeptInMemory TILES = KeptInMemory.of(LEAVES);
     private static final SignerKey KEY = newKey(LOG, VerifierKey.Kind.NOTE);
     private static final List<VerifierKey> TRUSTED = List.of(KEY.verifier());
@@ -360,8 +360,8 @@ class WitnessTest {
         List<Hash> leaves = new ArrayList<>(LEAVES);
         leaves.set(5, Hash.ofLeaf("other".getBytes(StandardCharsets.UTF_8)));
         KeptInMemory forked = KeptInMemory.of(leaves);
-        for (int last = 6; last <= 40; last++) {
-            for (int size = last; size <= 40; size++) {
+        for (int last = 6; last <= 20; last++) {
+            for (int size = last; size <= 20; size++) {
                 Tree tree = new Tree(size, forked);
                 AddCheckpoint request =
                         request(last, new Checkpoint(LOG, size, tree.root()), tree.consistency(last));
