@@ -9,15 +9,18 @@ import java.time.ZoneOffset;
 import java.util.List;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
+import org.springframework.transaction.support.TransactionTemplate;
 
 /** What witnesses gave for the checkpoints of the farms. */
 @Component
 public class Cosignatures {
 
     private final JdbcClient jdbc;
+    private final TransactionTemplate transaction;
 
-    Cosignatures(JdbcClient jdbc) {
+    Cosignatures(JdbcClient jdbc, TransactionTemplate transaction) {
         this.jdbc = jdbc;
+        this.transaction = transaction;
     }
 
     /**
@@ -26,7 +29,8 @@ public class Cosignatures {
      * @param size the checkpoint's
      */
     public void keep(FarmId farm, long size, VerifierKey witness, Note.Signature cosignature, Instant at) {
-        jdbc.sql("insert into ledger_cosignature (farm, tree_size, witness, line, received)"
+        transaction.executeWithoutResult(status -> jdbc.sql("insert into ledger_cosignature"
+                        + " (farm, tree_size, witness, line, received)"
                         + " select ?, ?, ?, ?, ? where not exists (select 1 from ledger_cosignature"
                         + " where farm = ? and tree_size = ? and witness = ?)")
                 .params(
@@ -38,7 +42,7 @@ public class Cosignatures {
                         farm.value(),
                         size,
                         witness.toString())
-                .update();
+                .update());
     }
 
     /** The size of the largest tree that a witness cosigned; 0 if he cosigned none. */

@@ -16,6 +16,7 @@ import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import org.springframework.beans.factory.annotation.Qualifier;
@@ -23,12 +24,14 @@ import org.springframework.beans.factory.annotation.Value;
 import org.springframework.dao.DuplicateKeyException;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
+import org.springframework.transaction.support.TransactionTemplate;
 
 /** What this server saw of the logs that it witnesses. */
 @Component
 class Witnessed {
 
     private final JdbcClient jdbc;
+    private final TransactionTemplate transaction;
     private final KeyFile keys;
     private final String name;
     private final Map<String, List<VerifierKey>> logs;
@@ -40,12 +43,14 @@ class Witnessed {
      */
     Witnessed(
             JdbcClient jdbc,
+            TransactionTemplate transaction,
             LedgerKeys own,
             @Qualifier(WitnessConfig.TIME) InstantSource time,
             @Value("${duskpeg.witness-of}") String of,
             @Value("${duskpeg.witness-key}") Path file,
             @Value("${duskpeg.witness-name}") String name) {
         this.jdbc = jdbc;
+        this.transaction = transaction;
         this.time = time;
         this.keys = new KeyFile(file);
         this.name = name;
@@ -123,24 +128,16 @@ class Witnessed {
      */
     private boolean keep(Checkpoint next, Note note, Optional<Seen> seen, Instant now) {
         OffsetDateTime at = OffsetDateTime.ofInstant(now, ZoneOffset.UTC);
-        if (seen.isEmpty()) {
-            try {
-                jdbc.sql("insert into witnessed (origin, tree_size, note, witnessed) values (?, ?, ?, ?)")
-                        .params(next.origin(), next.size(), note.toString(), at)
-                        .update();
-                return true;
-            } catch (DuplicateKeyException e) {
-                return false;
-            }
+        JdbcClient.StatementSpec statement = seen.map(last -> jdbc.sql("update witnessed"
+                                + " set tree_size = ?, note = ?, witnessed = ? where origin = ? and tree_size = ?")
+                        .params(next.size(), note.toString(), at, next.origin(), last.size()))
+                .orElseGet(() -> jdbc.sql("insert into witnessed (tree_size, note, witnessed, origin)"
+                                + " values (?, ?, ?, ?)")
+                        .params(next.size(), note.toString(), at, next.origin()));
+        try {
+            return Objects.requireNonNull(transaction.execute(status -> statement.update())) == 1;
+        } catch (DuplicateKeyException e) {
+            return false;
         }
-        return jdbc.sql("update witnessed set tree_size = ?, note = ?, witnessed = ? where origin = ? and tree_size = ?")
-                        .params(
-                                next.size(),
-                                note.toString(),
-                                at,
-                                next.origin(),
-                                seen.get().size())
-                        .update()
-                == 1;
     }
 }
