@@ -32,7 +32,7 @@ public class Witnesses {
     private static final Logger LOG = LoggerFactory.getLogger(Witnesses.class);
 
     private static final Duration ANSWER = Duration.ofSeconds(10);
-    private static final long MOST_BYTES = 1 << 17;
+    private static final long MOST_BYTES = 1L << 17;
     private static final int OK = 200;
     private static final int CONFLICT = 409;
 
