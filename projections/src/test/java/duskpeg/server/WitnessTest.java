@@ -149,7 +149,8 @@ class WitnessTest {
 
         isConflict(neighbour.post(ADD, new AddCheckpoint(0, List.of(), seen).toString()), last.size());
         isConflict(neighbour.post(ADD, new AddCheckpoint(0, List.of(), more).toString()), last.size());
-        assertThat(neighbour.post(ADD, new AddCheckpoint(last.size(), fork.consistency(last.size()), forked).toString()))
+        assertThat(neighbour.post(
+                        ADD, new AddCheckpoint(last.size(), fork.consistency(last.size()), forked).toString()))
                 .extracting(HttpResponse::statusCode)
                 .isEqualTo(422);
         Note same = ledger.sign(FARM, new Checkpoint(last.origin(), last.size(), Hash.EMPTY).text());
@@ -171,8 +172,7 @@ class WitnessTest {
         assertThat(neighbour.post(ADD, "old 1\n".repeat(100_000)).statusCode()).isEqualTo(413);
 
         // None of that moved it: the same checkpoint is cosigned again.
-        HttpResponse<String> again =
-                neighbour.post(ADD, new AddCheckpoint(last.size(), List.of(), seen).toString());
+        HttpResponse<String> again = neighbour.post(ADD, new AddCheckpoint(last.size(), List.of(), seen).toString());
         assertThat(again.statusCode()).isEqualTo(200);
         assertThat(new Note(seen.text(), Note.signatures(again.body())).isSignedBy(witnessKey(neighbour)))
                 .isTrue();
@@ -277,9 +277,8 @@ class WitnessTest {
             Witnesses witnesses = farm.bean(Witnesses.class);
             Note note = newest(farm);
             String right = Cosignature.make(note.text(), AT, witness) + "\n";
-            String ofAnother = Cosignature.make(
-                            new Checkpoint("other.example", 1, Hash.EMPTY).text(), AT, witness)
-                    + "\n";
+            String ofAnother =
+                    Cosignature.make(new Checkpoint("other.example", 1, Hash.EMPTY).text(), AT, witness) + "\n";
             SignerKey stranger = newKey("witness.example", VerifierKey.Kind.COSIGNATURE);
             for (String answer : List.of(
                     "",
@@ -312,8 +311,7 @@ class WitnessTest {
             assertThat(played.bodies).hasSize(2);
             AddCheckpoint second = AddCheckpoint.parse(played.bodies.get(1));
             assertThat(second.old()).isEqualTo(3);
-            assertThat(second.proof())
-                    .isEqualTo(farm.bean(Ledger.class).consistency(FARM, 3, size(note)));
+            assertThat(second.proof()).isEqualTo(farm.bean(Ledger.class).consistency(FARM, 3, size(note)));
 
             // Lines of others are let lie.
             played.says(200, Cosignature.make(note.text(), AT, stranger) + "\n" + right);

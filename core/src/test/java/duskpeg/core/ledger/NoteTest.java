@@ -112,8 +112,7 @@ class NoteTest {
         Note good = Note.sign("a\n", key);
         Note other = Note.sign("b\n", key);
         Note mixed = new Note(
-                "a\n",
-                List.of(good.signatures().get(0), other.signatures().get(0)));
+                "a\n", List.of(good.signatures().get(0), other.signatures().get(0)));
         assertThat(mixed.isSignedBy(key.verifier())).isFalse();
     }
 

@@ -119,8 +119,9 @@ class WitnessTest {
     @Test
     void itIsTheOneThatOpensslMakes() {
         // Made with OpenSSL 3.0 and a script: C2SP tlog-cosignature, sections Format and Ed25519 signed message.
-        String openssl = "\u2014 witness.example.com/w1 fm9KqgAAAABkGFDL+TPmh4BYuAjsYRoqMJCWb/gWJaeRF/kmm5tlCr9sJ57DLErur7K0"
-                + "yDXc2ArN+TIuotuB/HbuL3AJsp3bv/aNCQ==";
+        String openssl =
+                "\u2014 witness.example.com/w1 fm9KqgAAAABkGFDL+TPmh4BYuAjsYRoqMJCWb/gWJaeRF/kmm5tlCr9sJ57DLErur7K0"
+                        + "yDXc2ArN+TIuotuB/HbuL3AJsp3bv/aNCQ==";
         SignerKey witness = SignerKey.of(RFC_8032, SECRET);
         Note.Signature made = Cosignature.make(SOFA, Instant.ofEpochSecond(1679315147, 999_999_999), witness);
         assertThat(made).hasToString(openssl);
@@ -129,10 +130,11 @@ class WitnessTest {
 
     @Test
     void linesBehindTheThirdAreCosignedToo() {
-        Note.Signature made =
-                Cosignature.make(SOFA + "more\n", Instant.EPOCH, SignerKey.of(RFC_8032, SECRET));
-        assertThat(new Note(SOFA + "more\n", List.of(made)).isSignedBy(RFC_8032)).isTrue();
-        assertThat(new Note(SOFA + "mare\n", List.of(made)).isSignedBy(RFC_8032)).isFalse();
+        Note.Signature made = Cosignature.make(SOFA + "more\n", Instant.EPOCH, SignerKey.of(RFC_8032, SECRET));
+        assertThat(new Note(SOFA + "more\n", List.of(made)).isSignedBy(RFC_8032))
+                .isTrue();
+        assertThat(new Note(SOFA + "mare\n", List.of(made)).isSignedBy(RFC_8032))
+                .isFalse();
     }
 
     @Test
@@ -200,7 +202,8 @@ class WitnessTest {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"", "old", "old ", "old -1", "old 01", "old 1 ", "OLD 1", "old  1", "1", "old 1\r", "old 1\nAA"})
+    @ValueSource(
+            strings = {"", "old", "old ", "old -1", "old 01", "old 1 ", "OLD 1", "old  1", "1", "old 1\r", "old 1\nAA"})
     void aRequestWithAnotherHeadIsRefused(String head) {
         String rest = REQUEST.substring(REQUEST.indexOf("\n\n"));
         assertThat(AddCheckpoint.parse("old 1" + rest).proof()).isEmpty();
@@ -237,7 +240,8 @@ class WitnessTest {
     void aProofHasAtMost63Lines() {
         Note note = AddCheckpoint.parse(REQUEST).note();
         List<Hash> longest = Collections.nCopies(63, Hash.EMPTY);
-        assertThat(AddCheckpoint.parse(new AddCheckpoint(1, longest, note).toString()).proof())
+        assertThat(AddCheckpoint.parse(new AddCheckpoint(1, longest, note).toString())
+                        .proof())
                 .isEqualTo(longest);
         String line = Hash.EMPTY.base64() + "\n";
         String body = "old 1\n" + line.repeat(64) + "\n" + note;
@@ -286,7 +290,9 @@ class WitnessTest {
         assertThat(Witness.decide(honest(0, 9), other, Witness.nothing(LOG))).isEqualTo(Answer.UNSIGNED);
         // The right key's line, of another text.
         AddCheckpoint lies = new AddCheckpoint(
-                0, List.of(), new Note(checkpoint(9).text(), Note.sign("a\n", KEY).signatures()));
+                0,
+                List.of(),
+                new Note(checkpoint(9).text(), Note.sign("a\n", KEY).signatures()));
         assertThat(Witness.decide(lies, TRUSTED, Witness.nothing(LOG))).isEqualTo(Answer.UNSIGNED);
         assertThat(Answer.UNSIGNED.status()).isEqualTo(403);
     }
@@ -363,8 +369,7 @@ class WitnessTest {
         for (int last = 6; last <= 20; last++) {
             for (int size = last; size <= 20; size++) {
                 Tree tree = new Tree(size, forked);
-                AddCheckpoint request =
-                        request(last, new Checkpoint(LOG, size, tree.root()), tree.consistency(last));
+                AddCheckpoint request = request(last, new Checkpoint(LOG, size, tree.root()), tree.consistency(last));
                 assertThat(Witness.decide(request, TRUSTED, checkpoint(last)))
                         .isEqualTo(size == last ? Answer.CONFLICT : Answer.UNPROVED);
             }

@@ -54,9 +54,8 @@ class Witnessed {
         this.time = time;
         this.keys = new KeyFile(file);
         this.name = name;
-        this.logs = Listed.entries(of).stream()
-                .map(VerifierKey::parse)
-                .collect(Collectors.groupingBy(VerifierKey::name));
+        this.logs =
+                Listed.entries(of).stream().map(VerifierKey::parse).collect(Collectors.groupingBy(VerifierKey::name));
         logs.keySet().stream().filter(own::isOwn).findAny().ifPresent(origin -> {
             throw new IllegalArgumentException("a log can't be its own witness: " + origin);
         });
@@ -103,9 +102,7 @@ class Witnessed {
         return new Said(
                 answer,
                 next.size(),
-                signers().stream()
-                        .map(key -> Cosignature.make(text, now, key))
-                        .toList());
+                signers().stream().map(key -> Cosignature.make(text, now, key)).toList());
     }
 
     private record Seen(long size, String note) {
@@ -131,8 +128,8 @@ class Witnessed {
         JdbcClient.StatementSpec statement = seen.map(last -> jdbc.sql("update witnessed"
                                 + " set tree_size = ?, note = ?, witnessed = ? where origin = ? and tree_size = ?")
                         .params(next.size(), note.toString(), at, next.origin(), last.size()))
-                .orElseGet(() -> jdbc.sql("insert into witnessed (tree_size, note, witnessed, origin)"
-                                + " values (?, ?, ?, ?)")
+                .orElseGet(() -> jdbc.sql(
+                                "insert into witnessed (tree_size, note, witnessed, origin)" + " values (?, ?, ?, ?)")
                         .params(next.size(), note.toString(), at, next.origin()));
         try {
             return Objects.requireNonNull(transaction.execute(status -> statement.update())) == 1;

@@ -151,12 +151,12 @@ public class Witnesses {
         AddCheckpoint request = new AddCheckpoint(old, ledger.consistency(farm, old, size), note);
         CompletableFuture<HttpResponse<String>> answer = http.getObject()
                 .sendAsync(
-                HttpRequest.newBuilder(witness.address())
-                        .header("Content-Type", "text/plain; charset=utf-8")
-                        .timeout(ANSWER)
-                        .POST(HttpRequest.BodyPublishers.ofString(request.toString(), StandardCharsets.UTF_8))
-                        .build(),
-                head -> new AtMost(MOST_BYTES));
+                        HttpRequest.newBuilder(witness.address())
+                                .header("Content-Type", "text/plain; charset=utf-8")
+                                .timeout(ANSWER)
+                                .POST(HttpRequest.BodyPublishers.ofString(request.toString(), StandardCharsets.UTF_8))
+                                .build(),
+                        head -> new AtMost(MOST_BYTES));
         try {
             // The request's own limit ends with the head of the answer.
             return answer.get(ANSWER.toMillis(), TimeUnit.MILLISECONDS);
