@@ -8,6 +8,7 @@ import duskpeg.core.fieldbook.Index;
 import duskpeg.core.store.StoreConfig;
 import duskpeg.projections.alerts.Lookout;
 import duskpeg.projections.ledger.Publisher;
+import duskpeg.projections.witness.Witnesses;
 import java.time.Clock;
 import java.time.Duration;
 import javax.sql.DataSource;
@@ -20,13 +21,16 @@ import org.springframework.context.event.EventListener;
 
 /**
  * What is done by the clock: each minute the lookout looks, each hour the ledger is published where it was not yet that
- * day. The schedule is in the database: it goes on after a restart, and of several nodes one does it. It begins with the web server, so nobody is told anything while projections are made anew.
+ * day, and shown to its witnesses. The schedule is in the database: it goes on after a restart, and of several nodes one does it. It begins with the web server, so nobody is told anything while projections are made anew.
  */
 @Configuration(proxyBeanMethods = false)
 class Schedule {
 
     private static final Duration LOOK = Duration.ofMinutes(1);
     private static final Duration PUBLISH = Duration.ofHours(1);
+    /** A witness far away must hold up nobody else. */
+    private static final int THREADS = 2;
+
     private static final Duration POLL = Duration.ofSeconds(10);
 
     @Bean(destroyMethod = "stop")
@@ -34,6 +38,7 @@ class Schedule {
             @Qualifier(StoreConfig.OWN_TRANSACTIONS) DataSource dataSource,
             Lookout lookout,
             Publisher publisher,
+            Witnesses witnesses,
             Index index,
             Clock clock) {
         RecurringTask<Void> look = Tasks.recurring("lookout", FixedDelay.of(LOOK))
@@ -41,9 +46,12 @@ class Schedule {
         RecurringTask<Void> publish = Tasks.recurring("publisher", FixedDelay.of(PUBLISH))
                 .execute(
                         (instance, context) -> index.farms().forEach(farm -> publisher.publish(farm, clock.instant())));
+        RecurringTask<Void> witness = Tasks.recurring("witnesses", FixedDelay.of(PUBLISH))
+                .execute((instance, context) ->
+                        index.farms().forEach(farm -> witnesses.publish(farm, clock.instant())));
         return Scheduler.create(dataSource)
-                .startTasks(look, publish)
-                .threads(1)
+                .startTasks(look, publish, witness)
+                .threads(THREADS)
                 .pollingInterval(POLL)
                 .build();
     }

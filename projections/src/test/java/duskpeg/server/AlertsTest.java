@@ -143,11 +143,11 @@ class AlertsTest {
     @EnumSource
     void theScheduleIsKeptAndGoesOnAfterARestart(Engine engine) {
         open(engine);
-        assertThat(scheduled()).containsExactlyInAnyOrder("lookout", "publisher");
+        assertThat(scheduled()).containsExactlyInAnyOrder("lookout", "publisher", "witnesses");
 
         farm.restart();
 
-        assertThat(scheduled()).containsExactlyInAnyOrder("lookout", "publisher");
+        assertThat(scheduled()).containsExactlyInAnyOrder("lookout", "publisher", "witnesses");
         assertThat(farm.bean(Scheduler.class).getSchedulerState().isStarted()).isTrue();
     }
 
