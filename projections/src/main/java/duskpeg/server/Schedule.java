@@ -21,7 +21,8 @@ import org.springframework.context.event.EventListener;
 
 /**
  * What is done by the clock: each minute the lookout looks, each hour the ledger is published where it was not yet that
- * day, and shown to its witnesses. The schedule is in the database: it goes on after a restart, and of several nodes one does it. It begins with the web server, so nobody is told anything while projections are made anew.
+ * day, and shown to its witnesses. The schedule is in the database: it goes on after a restart, and of several nodes one
+ * does it. It begins with the web server, so nobody is told anything while projections are made anew.
  */
 @Configuration(proxyBeanMethods = false)
 class Schedule {
