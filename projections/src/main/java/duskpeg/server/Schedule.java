@@ -48,8 +48,8 @@ class Schedule {
                 .execute(
                         (instance, context) -> index.farms().forEach(farm -> publisher.publish(farm, clock.instant())));
         RecurringTask<Void> witness = Tasks.recurring("witnesses", FixedDelay.of(PUBLISH))
-                .execute((instance, context) ->
-                        index.farms().forEach(farm -> witnesses.publish(farm, clock.instant())));
+                .execute(
+                        (instance, context) -> index.farms().forEach(farm -> witnesses.publish(farm, clock.instant())));
         return Scheduler.create(dataSource)
                 .startTasks(look, publish, witness)
                 .threads(THREADS)
