@@ -22,7 +22,8 @@ import org.springframework.context.event.EventListener;
 /**
  * What is done by the clock: each minute the lookout looks, each hour the ledger is published where it was not yet that
  * day, and shown to its witnesses. The schedule is in the database: it goes on after a restart, and of several nodes one
- * does it. It begins with the web server, so nobody is told anything while projections are made anew.
+ * does it. It begins with the web server, so nobody is told anything while projections are made anew, and only where
+ * the settings don't forbid it.
  */
 @Configuration(proxyBeanMethods = false)
 class Schedule {
@@ -59,7 +60,8 @@ class Schedule {
 
     @EventListener
     void begin(ApplicationReadyEvent ready) {
-        if (ready.getApplicationContext() instanceof ServletWebServerApplicationContext web) {
+        if (ready.getApplicationContext() instanceof ServletWebServerApplicationContext web
+                && web.getEnvironment().getRequiredProperty("duskpeg.schedule", Boolean.class)) {
             web.getBean(Scheduler.class).start();
         }
     }

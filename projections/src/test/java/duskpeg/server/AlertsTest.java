@@ -142,7 +142,7 @@ class AlertsTest {
     @ParameterizedTest
     @EnumSource
     void theScheduleIsKeptAndGoesOnAfterARestart(Engine engine) {
-        open(engine);
+        farm = new TestFarm(engine, "--duskpeg.schedule=true");
         assertThat(scheduled()).containsExactlyInAnyOrder("lookout", "publisher", "witnesses");
 
         farm.restart();

@@ -47,6 +47,8 @@ final class TestFarm implements AutoCloseable {
     private final List<String> settings;
     private final ApplicationContextInitializer<GenericApplicationContext> parts;
     private final List<Class<?>> sources = new ArrayList<>();
+    private static final String SCHEDULE = "--duskpeg.schedule=";
+
     private ConfigurableApplicationContext server;
     private String now = "2026-11-25T17:00:00+02:00";
 
@@ -79,6 +81,10 @@ final class TestFarm implements AutoCloseable {
         settings = new ArrayList<>(engine.settings());
         settings.add("--server.port=0");
         settings.addAll(List.of(more));
+        // What a test sees does not depend on the day on which it runs.
+        if (settings.stream().noneMatch(setting -> setting.startsWith(SCHEDULE))) {
+            settings.add(SCHEDULE + false);
+        }
         start();
     }
 
