@@ -96,6 +96,7 @@ class AlertsTest {
     void everybodyIsToldWhatWasSprayedAndNobodyIsSentThere(Engine engine) {
         open(engine);
         farm.at("2026-11-26T06:00:00+02:00");
+        farm.awaitProjections();
         assertThat(farm.text("Nomsa", "9 0")).startsWith("Next: row 13");
 
         assertThat(caution("SPRAY", "Long strip", "2026-11-27T06:00").statusCode())
@@ -104,7 +105,10 @@ class AlertsTest {
         assertThat(Received.by(farm, "Nomsa", 1))
                 .containsExactly("SPRAYED: Long strip. Do NOT enter before 27 Nov 06:00. The label governs: ask the"
                         + " supervisor. Answer ok.");
-        assertThat(Received.by(farm, "Ruth", 1)).hasSize(1);
+        // The server looks at all there is when a caution is entered.
+        assertThat(Received.by(farm, "Ruth", 2))
+                .anyMatch(words -> words.startsWith("SPRAYED: Long strip."))
+                .anyMatch(words -> words.startsWith("NOT STARTED:"));
         assertThat(farm.text("Nomsa", "9 0")).startsWith("Nothing is left to do");
         assertThat(farm.get("/alerts").body()).contains("SPRAYED, do not enter", "Long strip");
         String sprayed = "Sprayed: Long strip. Do not enter before 27 Nov 06:00. The label governs.";
