@@ -185,10 +185,15 @@ class Moves {
         while (moves.size() < MOST) {
             WorkerId best = null;
             double most = chance + WORTH_IT;
-            for (WorkerId worker : better.keySet().stream().limit(TRIED).toList()) {
-                Map<WorkerId, RowId> with = new LinkedHashMap<>(taken);
-                with.put(worker, better.get(worker));
-                double then = byLimit(forecasts.forecast(farm, forecast.morning(), now, with));
+            List<WorkerId> tried = better.keySet().stream().limit(TRIED).toList();
+            Map<WorkerId, Double> chances = tried.parallelStream()
+                    .collect(Collectors.toConcurrentMap(worker -> worker, worker -> {
+                        Map<WorkerId, RowId> with = new LinkedHashMap<>(taken);
+                        with.put(worker, better.get(worker));
+                        return byLimit(forecasts.forecast(farm, forecast.morning(), now, with));
+                    }));
+            for (WorkerId worker : tried) {
+                double then = chances.getOrDefault(worker, 0.0);
                 if (then >= most) {
                     most = then;
                     best = worker;
