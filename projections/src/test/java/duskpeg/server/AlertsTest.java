@@ -11,6 +11,7 @@ import java.util.Map;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
+import org.springframework.jdbc.core.simple.JdbcClient;
 
 /** Warnings, on the assembled server: each once, seen by text, and never again by a rebuild. */
 class AlertsTest {
@@ -155,9 +156,11 @@ class AlertsTest {
         assertThat(farm.bean(Scheduler.class).getSchedulerState().isStarted()).isTrue();
     }
 
+    /** Also what is being done just now. */
     private List<String> scheduled() {
-        return farm.bean(Scheduler.class).getScheduledExecutions().stream()
-                .map(execution -> execution.getTaskInstance().getTaskName())
-                .toList();
+        return farm.bean(JdbcClient.class)
+                .sql("select task_name from scheduled_tasks")
+                .query(String.class)
+                .list();
     }
 }
