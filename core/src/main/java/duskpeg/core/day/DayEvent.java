@@ -7,6 +7,7 @@ import duskpeg.core.planting.RowId;
 import java.time.Instant;
 import java.time.LocalTime;
 import java.util.List;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -47,6 +48,11 @@ public sealed interface DayEvent extends FieldEvent {
         /** Who comes. */
         public List<WorkerId> workers() {
             return crew.stream().map(Duty::worker).toList();
+        }
+
+        /** What is rostered for her; empty where she does not come. */
+        public Optional<Duty> dutyOf(WorkerId worker) {
+            return crew.stream().filter(duty -> duty.worker().equals(worker)).findFirst();
         }
     }
 

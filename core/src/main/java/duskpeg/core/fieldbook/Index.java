@@ -39,6 +39,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -361,6 +363,17 @@ public final class Index {
                     }
                 });
         return List.copyOf(cautions);
+    }
+
+    /** The rows that nobody may enter at that time. */
+    public Set<RowId> closed(FarmId farm, Instant at) {
+        List<Caution> cautions = cautions(farm, at);
+        return cautions.isEmpty()
+                ? Set.of()
+                : plantings(farm).stream()
+                        .filter(planting -> cautions.stream().anyMatch(caution -> caution.closes(planting.name(), at)))
+                        .flatMap(planting -> planting.rows().stream().map(Planting.Row::id))
+                        .collect(Collectors.toSet());
     }
 
     /** How much was ever entered for days; it changes with every entry. */

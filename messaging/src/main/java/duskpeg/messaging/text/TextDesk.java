@@ -4,14 +4,12 @@ import duskpeg.core.crew.Holdings;
 import duskpeg.core.crew.People;
 import duskpeg.core.crew.People.Person;
 import duskpeg.core.crew.WorkerId;
-import duskpeg.core.day.Caution;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fieldbook.FieldBook;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.FruitId;
 import duskpeg.core.planting.RowId;
-import duskpeg.core.planting.Rows;
 import duskpeg.core.report.Entry;
 import duskpeg.core.round.NextRow;
 import duskpeg.core.round.Round;
@@ -32,6 +30,7 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import java.util.stream.Stream;
 import org.axonframework.commandhandling.CommandHandler;
 import org.springframework.dao.DuplicateKeyException;
@@ -189,23 +188,12 @@ class TextDesk {
                 : new Outcome.Noted(new Entry.NoSuchRow(row));
     }
 
-    /** The rounds of a morning, but for those in what was sprayed: nobody is sent there. */
-    private List<Round> enterable(FarmId farm, LocalDate morning, Instant now) {
-        List<Round> rounds = book.rounds(farm, morning);
-        List<Caution> cautions = index.cautions(farm, now);
-        if (cautions.isEmpty()) {
-            return rounds;
-        }
-        Rows known = index.rows(farm);
-        return rounds.stream()
-                .filter(round -> known.plantingOf(round.id().row()).stream()
-                        .noneMatch(planting ->
-                                cautions.stream().anyMatch(caution -> caution.closes(planting.name(), now))))
-                .toList();
-    }
-
     private Outcome next(WorkerId worker, LocalDate morning, Instant now) {
-        Optional<NextRow> next = NextRow.of(enterable(worker.farm(), morning, now), worker, now);
+        Set<RowId> closed = index.closed(worker.farm(), now);
+        List<Round> enterable = book.rounds(worker.farm(), morning).stream()
+                .filter(round -> !closed.contains(round.id().row()))
+                .toList();
+        Optional<NextRow> next = NextRow.of(enterable, worker, now);
         List<WorkerId> others = next.map(NextRow::others).orElse(List.of());
         return new Outcome.Next(
                 morning,

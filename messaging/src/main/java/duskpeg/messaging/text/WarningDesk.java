@@ -20,7 +20,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.function.Function;
+import java.util.function.BiFunction;
 import java.util.stream.Collectors;
 import org.axonframework.commandhandling.CommandHandler;
 import org.springframework.stereotype.Component;
@@ -50,15 +50,17 @@ class WarningDesk {
     int handle(Warn.Supervisors warn) {
         Map<Alert.Kind, List<Alert>> byKind = warn.alerts().stream()
                 .collect(Collectors.groupingBy(Alert::kind, LinkedHashMap::new, Collectors.toList()));
+        FarmSettings settings = index.settings(warn.farm());
         List<WorkerId> supervisors = index.workers(warn.farm(), Role.SUPERVISOR);
         int posted = 0;
         for (List<Alert> alerts : byKind.values()) {
             posted += tell(
+                    settings,
                     supervisors,
                     warn.morning(),
                     alerts,
                     warn.at(),
-                    fresh -> writer -> writer.alerts(fresh, warn.morning()));
+                    (writer, fresh) -> writer.alerts(fresh, warn.morning()));
         }
         return posted;
     }
@@ -73,35 +75,33 @@ class WarningDesk {
         String words = where + ", until " + UNTIL.format(caution.until().atZone(settings.zone()));
         Alert alert = new Alert(Alert.Kind.valueOf(caution.kind().name()), caution.key(), words);
         return tell(
+                settings,
                 index.workers(farm).keySet(),
                 settings.dateAt(caution.from()),
                 List.of(alert),
                 warn.at(),
-                fresh -> writer -> writer.caution(caution));
+                (writer, fresh) -> writer.caution(caution));
     }
 
     private int tell(
+            FarmSettings settings,
             Collection<WorkerId> workers,
             LocalDate day,
             List<Alert> alerts,
             Instant at,
-            Function<List<Alert>, Function<AlertWriter, String>> say) {
+            BiFunction<AlertWriter, List<Alert>, String> say) {
         int posted = 0;
-        for (WorkerId worker : workers) {
-            People.Person person = people.find(worker).orElse(null);
-            if (person == null) {
-                continue;
-            }
+        for (People.Person person : people.those(workers)) {
+            WorkerId worker = person.worker();
             List<Alert> fresh = alerts.stream()
                     .filter(alert -> warned.note(worker, day, alert, at))
                     .toList();
             if (!fresh.isEmpty()) {
-                FarmSettings settings = index.settings(worker.farm());
                 AlertWriter writer =
                         new AlertWriter(languages.of(person.language()).phrases(), settings, at);
                 Alert first = fresh.get(0);
                 String once = first.kind().word() + "-" + first.about() + "-" + day + "-" + worker.pseudonym();
-                outbox.post(worker.farm(), person.phone(), say.apply(fresh).apply(writer), once, true, at);
+                outbox.post(worker.farm(), person.phone(), say.apply(writer, fresh), once, true, at);
                 posted++;
             }
         }

@@ -73,11 +73,7 @@ class AuditController {
             throw new ResponseStatusException(
                     HttpStatus.BAD_REQUEST, "Ask by tie=4711, or by row=12 and morning=2026-11-26.", e);
         }
-        Rules by = rules == null
-                ? Rules.latest()
-                : Rules.of(rules)
-                        .orElseThrow(() -> new ResponseStatusException(
-                                HttpStatus.BAD_REQUEST, "There are no rules " + rules + "."));
+        Rules by = current.rules(rules);
         byte[] bundle;
         try {
             bundle = fruit.isEmpty() ? new byte[0] : audits.bundle(fruit, by, since, whole);

@@ -8,6 +8,7 @@ import duskpeg.core.forecast.Forecast;
 import duskpeg.core.forecast.Forecast.Finish;
 import duskpeg.core.forecast.Forecast.Hand;
 import duskpeg.core.forecast.Forecast.RowFinish;
+import duskpeg.core.watch.Watch;
 import duskpeg.projections.Chance;
 import java.time.Instant;
 import java.time.LocalDate;
@@ -47,9 +48,6 @@ record ForecastView(
         int reports,
         int earlier,
         String note) {
-
-    /** Under this chance of making the limit, a row or a morning is said to be at risk: ours, no source. */
-    static final double SAFE = 0.75;
 
     ForecastView {
         rows = List.copyOf(rows);
@@ -108,7 +106,7 @@ record ForecastView(
         /** Whether it may well miss the limit. */
         @JsonIgnore
         public boolean isAtRisk() {
-            return byLimit < SAFE;
+            return byLimit < Watch.AT_RISK;
         }
 
         private static String clock(OffsetDateTime at) {

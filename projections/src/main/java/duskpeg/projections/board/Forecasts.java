@@ -19,7 +19,6 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.time.temporal.ChronoUnit;
 import java.util.HashMap;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -38,8 +37,8 @@ public class Forecasts {
 
     private final Boards boards;
     private final Index index;
-    private final Map<Asked, Known> known = latest();
-    private final Map<Read, Morning> earlier = latest();
+    private final Map<Asked, Known> known = new Latest<>(KEPT);
+    private final Map<Read, Morning> earlier = new Latest<>(KEPT);
 
     Forecasts(Boards boards, Index index) {
         this.boards = boards;
@@ -199,14 +198,5 @@ public class Forecasts {
                 .map(open -> Duration.between(open, window.target()))
                 .filter(span -> span.toHours() >= 1)
                 .orElse(Forecaster.START_BEFORE_TARGET);
-    }
-
-    private static <K, V> Map<K, V> latest() {
-        return new LinkedHashMap<>(KEPT, 0.75f, true) {
-            @Override
-            protected boolean removeEldestEntry(Map.Entry<K, V> eldest) {
-                return size() > KEPT;
-            }
-        };
     }
 }

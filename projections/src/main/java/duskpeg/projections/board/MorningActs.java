@@ -5,7 +5,6 @@ import duskpeg.core.farm.FarmId;
 import duskpeg.core.store.EventJson;
 import java.time.LocalDate;
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.Collectors;
@@ -23,12 +22,7 @@ class MorningActs {
     private static final int KEPT = 16;
 
     private final JdbcClient jdbc;
-    private final Map<Key, Read> kept = new LinkedHashMap<>(KEPT, 0.75f, true) {
-        @Override
-        protected boolean removeEldestEntry(Map.Entry<Key, Read> eldest) {
-            return size() > KEPT;
-        }
-    };
+    private final Map<Key, Read> kept = new Latest<>(KEPT);
 
     MorningActs(JdbcClient jdbc) {
         this.jdbc = jdbc;

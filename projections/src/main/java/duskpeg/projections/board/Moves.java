@@ -2,7 +2,6 @@ package duskpeg.projections.board;
 
 import duskpeg.core.crew.People;
 import duskpeg.core.crew.WorkerId;
-import duskpeg.core.day.Caution;
 import duskpeg.core.day.DayEvent;
 import duskpeg.core.day.Duty;
 import duskpeg.core.farm.FarmId;
@@ -25,8 +24,8 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.Set;
-import java.util.function.Predicate;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Component;
@@ -97,8 +96,8 @@ class Moves {
         if (whole == null || forecast.rows().stream().allMatch(row -> row.left() == 0)) {
             return new Proposal(null, List.of());
         }
-        List<Hand> hands = hands(forecast, duties(farm, morning), now);
-        List<Part> parts = parts(forecast, closed(farm, now));
+        List<Hand> hands = hands(farm, forecast, now);
+        List<Part> parts = parts(forecast, index.closed(farm, now));
         if (hands.isEmpty() || parts.isEmpty()) {
             return new Proposal(whole.byLimit(), List.of());
         }
@@ -125,39 +124,26 @@ class Moves {
         return parts;
     }
 
-    private Map<WorkerId, Duty> duties(FarmId farm, LocalDate morning) {
-        return index.roster(farm, morning).map(DayEvent.Rostered::crew).orElse(List.of()).stream()
-                .collect(Collectors.toMap(Duty::worker, duty -> duty, (earlier, later) -> later));
-    }
-
-    private Set<RowId> closed(FarmId farm, Instant now) {
-        List<Caution> cautions = index.cautions(farm, now);
-        return rows(farm, planting -> cautions.stream().anyMatch(caution -> caution.closes(planting, now)));
-    }
-
-    private Set<RowId> rows(FarmId farm, Predicate<String> ofPlanting) {
-        return index.plantings(farm).stream()
-                .filter(planting -> ofPlanting.test(planting.name()))
-                .flatMap(planting -> planting.rows().stream().map(Planting.Row::id))
-                .collect(Collectors.toSet());
-    }
-
     /** Nobody is sent where she is not to work. */
-    private List<Hand> hands(Forecast forecast, Map<WorkerId, Duty> duties, Instant now) {
+    private List<Hand> hands(FarmId farm, Forecast forecast, Instant now) {
+        LocalTime clock = now.atZone(index.settings(farm).zone()).toLocalTime();
+        Optional<DayEvent.Rostered> roster = index.roster(farm, forecast.morning());
+        List<Planting> plantings = index.plantings(farm);
         List<Hand> hands = new ArrayList<>();
         for (Forecast.Hand hand : forecast.hands()) {
             RowId row = hand.row();
             if (row != null && hand.here() >= HERE && hand.flowersAnHour() > 0) {
-                FarmId farm = hand.worker().farm();
-                Duty duty = duties.getOrDefault(hand.worker(), new Duty(hand.worker()));
+                Duty duty = roster.flatMap(one -> one.dutyOf(hand.worker())).orElseGet(() -> new Duty(hand.worker()));
                 hands.add(new Hand(
                         hand.worker(),
                         hand.flowersAnHour(),
                         PACE_SPREAD,
                         place(row),
-                        hoursOfPause(
-                                duty, now.atZone(index.settings(farm).zone()).toLocalTime()),
-                        rows(farm, duty.notIn()::contains)));
+                        hoursOfPause(duty, clock),
+                        plantings.stream()
+                                .filter(planting -> duty.notIn().contains(planting.name()))
+                                .flatMap(planting -> planting.rows().stream().map(Planting.Row::id))
+                                .collect(Collectors.toSet())));
             }
         }
         return hands;

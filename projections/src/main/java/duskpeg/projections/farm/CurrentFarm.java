@@ -3,6 +3,7 @@ package duskpeg.projections.farm;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fieldbook.Index;
+import duskpeg.core.purity.Rules;
 import java.time.Clock;
 import java.time.LocalDate;
 import java.util.List;
@@ -12,7 +13,7 @@ import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Component;
 import org.springframework.web.server.ResponseStatusException;
 
-/** Which farm and which morning a page is asked for. */
+/** Which farm and which morning a page is asked for, and by which rules. */
 @Component
 public class CurrentFarm {
 
@@ -35,6 +36,19 @@ public class CurrentFarm {
                 ? farms.stream().findFirst()
                 : farms.stream().filter(one -> one.value().equals(asked)).findFirst();
         return farm.orElseThrow(() -> new ResponseStatusException(HttpStatus.NOT_FOUND, "no such farm"));
+    }
+
+    /**
+     * The rules asked for, or the latest where none were named.
+     *
+     * @throws ResponseStatusException 400 if there are no such rules
+     */
+    public Rules rules(@Nullable String asked) {
+        return asked == null
+                ? Rules.latest()
+                : Rules.of(asked)
+                        .orElseThrow(() -> new ResponseStatusException(
+                                HttpStatus.BAD_REQUEST, "There are no rules " + asked + "."));
     }
 
     /** The morning asked for; where none was named, today's, or from noon on tomorrow's. */

@@ -13,6 +13,7 @@ import duskpeg.core.planting.Rows;
 import duskpeg.core.round.RoundId;
 import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -85,13 +86,9 @@ class Finder {
                 .stream()
                 .filter(one -> sought.cultivar().isEmpty()
                         || rows.cultivarOf(one.round().row()).equals(Optional.of(sought.cultivar())))
-                .sorted((one, other) -> {
-                    int byMorning =
-                            other.round().morning().compareTo(one.round().morning());
-                    return byMorning != 0
-                            ? byMorning
-                            : one.fruit().tie().compareTo(other.fruit().tie());
-                })
+                .sorted(Comparator.comparing((Candidate one) -> one.round().morning())
+                        .reversed()
+                        .thenComparing(one -> one.fruit().tie()))
                 .toList();
         Map<WorkerId, String> names = people.names(farm);
         List<OfFruit> found = new ArrayList<>();

@@ -150,11 +150,7 @@ class FruitController {
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE_TIME) @Nullable
                     OffsetDateTime at,
             @RequestParam(required = false) @Nullable String rules) {
-        Rules by = rules == null
-                ? Rules.latest()
-                : Rules.of(rules)
-                        .orElseThrow(() -> new ResponseStatusException(
-                                HttpStatus.BAD_REQUEST, "There are no rules " + rules + "."));
+        Rules by = current.rules(rules);
         return id(farm, tie)
                 .flatMap(id -> verdicts.of(id, by, at == null ? null : at.toInstant()))
                 .orElseThrow(() -> noReport(tie));

@@ -33,8 +33,8 @@ import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.function.Function;
-import java.util.stream.Collectors;
 import org.axonframework.commandhandling.gateway.CommandGateway;
 import org.jspecify.annotations.Nullable;
 import org.springframework.format.annotation.DateTimeFormat;
@@ -151,11 +151,11 @@ class PlanController {
 
     private List<HandView> crew(FarmId farm, LocalDate morning) {
         List<WorkerId> coming = forecasts.crew(farm, morning);
-        Map<WorkerId, Duty> duties = index.roster(farm, morning).map(DayEvent.Rostered::crew).orElse(List.of()).stream()
-                .collect(Collectors.toMap(Duty::worker, duty -> duty));
+        Optional<DayEvent.Rostered> roster = index.roster(farm, morning);
         return people.all(farm).stream()
                 .map(person -> {
-                    Duty duty = duties.getOrDefault(person.worker(), new Duty(person.worker()));
+                    Duty duty = roster.flatMap(one -> one.dutyOf(person.worker()))
+                            .orElseGet(() -> new Duty(person.worker()));
                     return new HandView(
                             person.worker().pseudonym(),
                             person.name(),
@@ -173,9 +173,13 @@ class PlanController {
 
     /** Enters who comes, in the place of what was entered before. */
     @PostMapping("/plan/roster")
-    String roster(@RequestParam MultiValueMap<String, String> form, Model model, HttpServletResponse response) {
+    String roster(
+            @RequestParam(name = "morning", required = false) @DateTimeFormat(iso = ISO.DATE) @Nullable LocalDate asked,
+            @RequestParam MultiValueMap<String, String> form,
+            Model model,
+            HttpServletResponse response) {
         FarmId farm = current.farm(form.getFirst("farm"));
-        LocalDate morning = morning(farm, form.getFirst("morning"));
+        LocalDate morning = current.morning(farm, asked);
         try {
             enter(new DayEvent.Rostered(
                     new DayId(farm, morning),
@@ -193,36 +197,27 @@ class PlanController {
 
     /** Tells everybody who is rostered, by a text; pressed twice within a minute it is told once. */
     @PostMapping("/plan/tell")
-    String tell(@RequestParam String farm, @RequestParam String morning) {
+    String tell(@RequestParam String farm, @RequestParam @DateTimeFormat(iso = ISO.DATE) LocalDate morning) {
         FarmId id = current.farm(farm);
-        LocalDate date = morning(id, morning);
         FarmSettings settings = index.settings(id);
-        Plan plan = plans.plan(id, date);
+        Plan plan = plans.plan(id, morning);
         long rows = plan.plantings().stream()
                 .flatMap(planting -> planting.rows().stream())
                 .filter(row -> row.females() > 0)
                 .count();
+        LocalTime start = forecasts.start(id, morning).atZone(settings.zone()).toLocalTime();
+        Map<String, String> values = Map.of(
+                "day", morning.toString(),
+                "count", Integer.toString(plan.females()),
+                "in", Long.toString(rows),
+                "start", start.truncatedTo(ChronoUnit.MINUTES).toString(),
+                "until", settings.limit().toString());
         Instant now = now();
-        for (WorkerId worker : forecasts.crew(id, date)) {
-            commands.sendAndWait(new Tell(
-                    worker,
-                    "told.roster",
-                    Map.of(
-                            "day", date.toString(),
-                            "count", Integer.toString(plan.females()),
-                            "in", Long.toString(rows),
-                            "start",
-                                    forecasts
-                                            .start(id, date)
-                                            .atZone(settings.zone())
-                                            .toLocalTime()
-                                            .truncatedTo(ChronoUnit.MINUTES)
-                                            .toString(),
-                            "until", settings.limit().toString()),
-                    "roster-" + date + "-" + worker.pseudonym() + "-" + now.truncatedTo(ChronoUnit.MINUTES),
-                    now));
+        for (WorkerId worker : forecasts.crew(id, morning)) {
+            String once = "roster-" + morning + "-" + worker.pseudonym() + "-" + now.truncatedTo(ChronoUnit.MINUTES);
+            commands.sendAndWait(new Tell(worker, "told.roster", values, once, now));
         }
-        return "redirect:/plan?farm=" + id.value() + "&morning=" + date + "&done=told";
+        return "redirect:/plan?farm=" + id.value() + "&morning=" + morning + "&done=told";
     }
 
     private void enter(DayEvent event) {
@@ -245,14 +240,6 @@ class PlanController {
             }
         }
         return duties;
-    }
-
-    private LocalDate morning(FarmId farm, @Nullable String said) {
-        try {
-            return current.morning(farm, said == null ? null : LocalDate.parse(said));
-        } catch (DateTimeParseException e) {
-            throw new IllegalArgumentException("no date: " + said, e);
-        }
     }
 
     private static @Nullable LocalTime time(@Nullable String said) {
