@@ -5,6 +5,7 @@ import duskpeg.core.forecast.Learnt.Worker;
 import duskpeg.core.planting.RowId;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.BitSet;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -31,6 +32,7 @@ final class Simulation {
     private final Learnt learnt;
     private final List<Worker> workers;
     private final List<RowId> rows;
+    private final Map<RowId, Integer> index = new HashMap<>();
     private final double[] units;
     private final double[] ease;
     private final Assumptions assume;
@@ -85,6 +87,9 @@ final class Simulation {
         this.learnt = learnt;
         this.workers = learnt.workers();
         this.rows = rows;
+        for (int r = 0; r < rows.size(); r++) {
+            index.put(rows.get(r), r);
+        }
         this.units = units;
         this.assume = assume;
         this.dice = dice;
@@ -182,10 +187,6 @@ final class Simulation {
         int[] place = new int[workers.size()];
         boolean[] isMoved = new boolean[workers.size()];
         Map<WorkerId, RowId> placed = new HashMap<>();
-        Map<RowId, Integer> index = new HashMap<>();
-        for (int r = 0; r < rows.size(); r++) {
-            index.put(rows.get(r), r);
-        }
         for (int w = 0; w < place.length; w++) {
             Worker worker = workers.get(w);
             RowId to = moved.get(worker.id());
@@ -260,6 +261,11 @@ final class Simulation {
         private final double[] done = new double[rows.size()];
         private final int[] busy = new int[rows.size()];
         private int busyRows;
+
+        /** Rows that are not done and that nobody works. */
+        private final BitSet free = new BitSet(rows.size());
+
+        private int freeRows;
         private int draw;
         private int unfinished;
         private double stopFrom;
@@ -311,9 +317,13 @@ final class Simulation {
         private void drawRows() {
             unfinished = 0;
             busyRows = 0;
+            free.clear();
             for (int r = 0; r < left.length; r++) {
                 done[r] = units[r] > 0 ? NEVER : 0;
-                unfinished += units[r] > 0 ? 1 : 0;
+                if (units[r] > 0) {
+                    unfinished++;
+                    free.set(r);
+                }
                 hands[r] = 0;
                 speed[r] = 0;
                 double spread = Math.sqrt(assume.rowSpread() * assume.rowSpread()
@@ -321,6 +331,7 @@ final class Simulation {
                 left[r] = units[r] * ease[r] * Math.exp(spread * Quantiles.NORMAL.at(row(r, 0)) - spread * spread / 2);
                 whole[r] = left[r];
             }
+            freeRows = unfinished;
         }
 
         private void drawWorkers() {
@@ -441,6 +452,8 @@ final class Simulation {
             at[w] = r;
             if (hands[r]++ == 0) {
                 busy[busyRows++] = r;
+                free.clear(r);
+                freeRows--;
             }
             speed[r] += rate[w];
         }
@@ -452,17 +465,21 @@ final class Simulation {
                 speed[r] -= rate[w];
                 if (--hands[r] == 0) {
                     speed[r] = 0;
-                    free(r);
+                    unwork(r);
                 }
             }
         }
 
-        private void free(int r) {
+        private void unwork(int r) {
             int b = 0;
             while (busy[b] != r) {
                 b++;
             }
             busy[b] = busy[--busyRows];
+            if (done[r] == NEVER) {
+                free.set(r);
+                freeRows++;
+            }
         }
 
         private void finish(int r, double t) {
@@ -479,29 +496,25 @@ final class Simulation {
 
         /** Goes on to a row that nobody works, or to help where most is left for each. */
         private void goOn(int w, int here) {
-            int unworked = 0;
-            int next = NOWHERE;
-            for (int r = 0; r < left.length; r++) {
-                if (done[r] == NEVER && hands[r] == 0) {
-                    unworked++;
-                    if (next == NOWHERE || Math.abs(r - here) < Math.abs(next - here)) {
-                        next = r;
-                    }
-                }
-            }
-            if (unworked > 0) {
+            if (freeRows > 0) {
                 int turn = Math.max(0, here);
-                if (here == NOWHERE || one(w, 6 + turn % 3) > assume.nearest()) {
-                    next = pick((int) (unworked
-                            * dice.at(
-                                    draw, OF_ALL + (workers.size() + rows.size() + w * rows.size() + turn) * OF_ONE)));
-                }
-                go(w, next);
+                boolean anywhere = here == NOWHERE || one(w, 6 + turn % 3) > assume.nearest();
+                go(
+                        w,
+                        anywhere
+                                ? pick((int) (freeRows
+                                        * dice.at(
+                                                draw,
+                                                OF_ALL
+                                                        + (workers.size() + rows.size() + w * rows.size() + turn)
+                                                                * OF_ONE)))
+                                : nearest(here));
                 return;
             }
             int most = NOWHERE;
-            for (int r = 0; r < left.length; r++) {
-                if (done[r] == NEVER && (most == NOWHERE || left[r] * hands[most] > left[most] * hands[r])) {
+            for (int b = 0; b < busyRows; b++) {
+                int r = busy[b];
+                if (most == NOWHERE || left[r] * hands[most] > left[most] * hands[r]) {
                     most = r;
                 }
             }
@@ -512,14 +525,18 @@ final class Simulation {
             }
         }
 
+        private int nearest(int here) {
+            int below = free.previousSetBit(here);
+            int above = free.nextSetBit(here);
+            return above == NOWHERE || (below != NOWHERE && here - below <= above - here) ? below : above;
+        }
+
         private int pick(int number) {
-            int seen = 0;
-            for (int r = 0; r < left.length; r++) {
-                if (done[r] == NEVER && hands[r] == 0 && seen++ == number) {
-                    return r;
-                }
+            int r = free.nextSetBit(0);
+            for (int seen = 0; seen < number; seen++) {
+                r = free.nextSetBit(r + 1);
             }
-            throw new AssertionError("fewer free rows than were counted");
+            return r;
         }
     }
 }

@@ -13,11 +13,13 @@ import ai.timefold.solver.core.api.score.calculator.IncrementalScoreCalculator;
 import ai.timefold.solver.core.api.solver.SolverFactory;
 import ai.timefold.solver.core.config.localsearch.LocalSearchPhaseConfig;
 import ai.timefold.solver.core.config.score.director.ScoreDirectorFactoryConfig;
+import ai.timefold.solver.core.config.solver.EnvironmentMode;
 import ai.timefold.solver.core.config.solver.SolverConfig;
 import ai.timefold.solver.core.config.solver.termination.TerminationConfig;
 import duskpeg.core.moves.Field.Hand;
 import duskpeg.core.moves.Field.Load;
 import java.util.ArrayList;
+import java.util.BitSet;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Objects;
@@ -36,18 +38,19 @@ public final class Search {
     /** Worth is a sum of logarithms; the solver counts in whole numbers. */
     private static final double SCALE = 1e7;
 
+    private static final SolverFactory<Plan> FACTORY = SolverFactory.create(new SolverConfig()
+            .withSolutionClass(Plan.class)
+            .withEntityClasses(Stint.class)
+            .withScoreDirectorFactory(new ScoreDirectorFactoryConfig().withIncrementalScoreCalculatorClass(Worth.class))
+            .withEnvironmentMode(EnvironmentMode.NO_ASSERT)
+            .withPhases(new LocalSearchPhaseConfig())
+            .withRandomSeed(1L)
+            .withTerminationConfig(new TerminationConfig().withMoveCountLimit(MOVES)));
+
     private Search() {}
 
     static Assignment from(Assignment start) {
-        SolverFactory<Plan> factory = SolverFactory.create(new SolverConfig()
-                .withSolutionClass(Plan.class)
-                .withEntityClasses(Stint.class)
-                .withScoreDirectorFactory(
-                        new ScoreDirectorFactoryConfig().withIncrementalScoreCalculatorClass(Worth.class))
-                .withPhases(new LocalSearchPhaseConfig())
-                .withRandomSeed(1L)
-                .withTerminationConfig(new TerminationConfig().withMoveCountLimit(MOVES)));
-        Plan solved = factory.buildSolver().solve(new Plan(start));
+        Plan solved = FACTORY.buildSolver().solve(new Plan(start));
         Assignment found = solved.assignment();
         return found.worth() > start.worth() ? found : start;
     }
@@ -148,6 +151,9 @@ public final class Search {
         private List<Set<Integer>> own = List.of();
         private double[] worth = new double[0];
 
+        /** Hands whose parts have changed since they were last weighed. */
+        private final BitSet changed = new BitSet();
+
         @Override
         public void resetWorkingSolution(Plan plan) {
             Field ofPlan = plan.field();
@@ -162,9 +168,7 @@ public final class Search {
             });
             own = parts;
             worth = new double[parts.size()];
-            for (int hand = 0; hand < worth.length; hand++) {
-                weigh(hand);
-            }
+            changed.set(0, worth.length);
         }
 
         private void weigh(int hand) {
@@ -187,7 +191,7 @@ public final class Search {
             Integer hand = stint.getHand();
             if (hand != null) {
                 own.get(hand).remove(stint.part());
-                weigh(hand);
+                changed.set(hand);
             }
         }
 
@@ -197,7 +201,7 @@ public final class Search {
             Integer hand = stint.getHand();
             if (hand != null) {
                 own.get(hand).add(stint.part());
-                weigh(hand);
+                changed.set(hand);
             }
         }
 
@@ -209,6 +213,10 @@ public final class Search {
 
         @Override
         public SimpleLongScore calculateScore() {
+            for (int hand = changed.nextSetBit(0); hand >= 0; hand = changed.nextSetBit(hand + 1)) {
+                weigh(hand);
+            }
+            changed.clear();
             double sum = 0;
             for (double one : worth) {
                 sum += one;
