@@ -7,6 +7,8 @@ import duskpeg.projections.rebuild.Rebuild;
 import java.time.Duration;
 import java.util.List;
 import java.util.function.ToIntFunction;
+import javax.xml.parsers.DocumentBuilderFactory;
+import javax.xml.transform.TransformerFactory;
 import org.axonframework.springboot.autoconfig.AxonAutoConfiguration;
 import org.axonframework.springboot.autoconfig.AxonTracingAutoConfiguration;
 import org.axonframework.springboot.autoconfig.EventProcessingAutoConfiguration;
@@ -67,6 +69,13 @@ public class Duskpeg {
     private static final Duration PATIENCE = Duration.ofMinutes(1);
 
     public static void main(String[] arguments) {
+        // Or every answer to a text would look through the jar for another XML library than the JDK's.
+        System.setProperty(
+                DocumentBuilderFactory.class.getName(),
+                DocumentBuilderFactory.newDefaultInstance().getClass().getName());
+        System.setProperty(
+                TransformerFactory.class.getName(),
+                TransformerFactory.newDefaultInstance().getClass().getName());
         SpringApplicationBuilder server = new SpringApplicationBuilder(Duskpeg.class).bannerMode(Banner.Mode.OFF);
         switch (arguments.length > 0 ? arguments[0] : "") {
             case "verify" ->

@@ -48,11 +48,8 @@ class Pages implements HandlerInterceptor, WebMvcConfigurer {
         FarmId farm = index.farms().get(0);
         page.addObject("demo", demo)
                 .addObject("phone", phone)
-                .addObject("zone", index.settings(farm).zone().getId());
-        // Counting what waits is not for whoever sends nonsense.
-        if (!"error".equals(page.getViewName())) {
-            page.addObject("waiting", inboxes.waiting(farm));
-        }
+                .addObject("zone", index.settings(farm).zone().getId())
+                .addObject("waiting", inboxes.waiting(farm));
     }
 
     @GetMapping("/")
