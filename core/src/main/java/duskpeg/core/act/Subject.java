@@ -5,6 +5,7 @@ import duskpeg.core.day.DayId;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.lot.LotId;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.round.RoundId;
 import java.time.LocalDate;
@@ -41,6 +42,7 @@ public interface Subject {
             case "row4" -> new RoundId(new RowId(farm, part[2]), date(part[3]));
             case "tie3" -> new FruitId(farm, new TieNumber(part[2]));
             case "worker3" -> new WorkerId(farm, part[2]);
+            case "lot3" -> new LotId(farm, part[2]);
             case "day3" -> new DayId(farm, date(part[2]));
             case "text3" -> new TextId(farm, part[2]);
             default -> throw new IllegalArgumentException("not a subject: " + text);

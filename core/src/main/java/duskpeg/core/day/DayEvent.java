@@ -1,6 +1,6 @@
 package duskpeg.core.day;
 
-import duskpeg.core.act.FieldEvent;
+import duskpeg.core.act.OfficeEvent;
 import duskpeg.core.act.Subject;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.planting.RowId;
@@ -15,17 +15,10 @@ import org.jspecify.annotations.Nullable;
  *
  * <p>Stored forever: fields are only ever added, each with a new revision.
  */
-public sealed interface DayEvent extends FieldEvent {
+public sealed interface DayEvent extends OfficeEvent {
 
     /** The day. A caution that lasts longer is of the day it begins. */
     DayId day();
-
-    /** Who entered it; null where nobody was asked. */
-    @Nullable
-    WorkerId by();
-
-    /** When it was entered. */
-    Instant at();
 
     @Override
     default Subject subject() {

@@ -1,11 +1,14 @@
 package duskpeg.core.farm;
 
 import duskpeg.core.act.FieldEvent;
+import duskpeg.core.act.OfficeEvent;
 import duskpeg.core.act.Subject;
 import duskpeg.core.crew.Role;
 import duskpeg.core.crew.WorkerId;
+import duskpeg.core.planting.Neighbour;
 import duskpeg.core.planting.Planting;
 import java.time.Instant;
+import org.jspecify.annotations.Nullable;
 
 /** What a farm set up before the first flower: itself, its plantings and its crew. */
 public sealed interface FarmEvent extends FieldEvent {
@@ -23,6 +26,25 @@ public sealed interface FarmEvent extends FieldEvent {
 
     /** A planting and its rows were laid out. */
     record LaidOut(FarmId farm, Planting planting, Instant at) implements FarmEvent {
+        @Override
+        public Subject subject() {
+            return farm;
+        }
+    }
+
+    /**
+     * How far it is from a planting to something that may cross with it; it stands in the place of what was measured
+     * before.
+     *
+     * @param planting the planting, by name
+     * @param by who entered it; null where it was set up with the farm
+     */
+    record Measured(
+            FarmId farm,
+            String planting,
+            Neighbour neighbour,
+            @Nullable WorkerId by,
+            Instant at) implements FarmEvent, OfficeEvent {
         @Override
         public Subject subject() {
             return farm;

@@ -3,6 +3,7 @@ package duskpeg.core.fieldbook;
 import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
 import duskpeg.core.act.FieldEvent;
+import duskpeg.core.act.OfficeEvent;
 import duskpeg.core.act.Seal;
 import duskpeg.core.act.Subject;
 import duskpeg.core.act.Told;
@@ -12,7 +13,6 @@ import duskpeg.core.crew.Handled;
 import duskpeg.core.crew.Handling;
 import duskpeg.core.crew.StripInHand;
 import duskpeg.core.crew.WorkerId;
-import duskpeg.core.day.DayEvent;
 import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.farm.FarmSettings;
@@ -112,18 +112,18 @@ public class FieldBook {
     }
 
     /**
-     * Enter something for a day.
+     * Enter something on a page.
      *
      * @param event what
      */
-    public record EnterDay(DayEvent event) {}
+    public record Enter(OfficeEvent event) {}
 
     /** Enters it, and tells whether it was entered: what somebody says who is no supervisor is not. */
     @CommandHandler
-    public boolean handle(EnterDay command) {
-        DayEvent event = command.event();
+    public boolean handle(Enter command) {
+        OfficeEvent event = command.event();
         WorkerId by = event.by();
-        if (by != null && (!by.farm().equals(event.day().farm()) || !index.isSupervisor(by))) {
+        if (by != null && (!by.farm().equals(event.subject().farm()) || !index.isSupervisor(by))) {
             return false;
         }
         open(event.subject()).execute(page -> page.write(event));

@@ -16,6 +16,9 @@ import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.farm.Place;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.fruit.TieUses;
+import duskpeg.core.lot.LotEvent;
+import duskpeg.core.lot.Lots;
+import duskpeg.core.planting.Neighbour;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.planting.Rows;
@@ -52,7 +55,8 @@ import org.springframework.jdbc.core.simple.JdbcClient;
  */
 public final class Index {
 
-    private static final List<String> TABLES = List.of("farm", "farm_row", "enrolled", "said", "settled", "day_entry");
+    private static final List<String> TABLES =
+            List.of("farm", "farm_row", "enrolled", "said", "settled", "day_entry", "lot_entry", "neighbour");
 
     private final JdbcClient jdbc;
     private final StripIndex strips;
@@ -79,6 +83,8 @@ public final class Index {
             farm(opened);
         } else if (event instanceof FarmEvent.LaidOut laidOut) {
             laidOut.planting().rows().forEach(row -> row(laidOut.planting(), row));
+        } else if (event instanceof FarmEvent.Measured measured) {
+            measured(measured);
         } else if (event instanceof FarmEvent.Enrolled enrolled) {
             jdbc.sql("insert into enrolled (farm, worker, role) values (?, ?, ?)")
                     .params(
@@ -104,6 +110,10 @@ public final class Index {
             settled(settled);
         } else if (event instanceof DayEvent day) {
             entered(day);
+        } else if (event instanceof LotEvent lot) {
+            jdbc.sql("insert into lot_entry (farm, lot, event) values (?, ?, ?)")
+                    .params(lot.lot().farm().value(), lot.lot().name(), EventJson.write(lot))
+                    .update();
         }
     }
 
@@ -159,16 +169,46 @@ public final class Index {
     }
 
     private void row(Planting planting, Planting.Row row) {
-        jdbc.sql("insert into farm_row (farm, row_label, planting, cultivar, species, plants)"
-                        + " values (?, ?, ?, ?, ?, ?)")
-                .params(
+        jdbc.sql("insert into farm_row (farm, row_label, planting, cultivar, species, plants, stock)"
+                        + " values (?, ?, ?, ?, ?, ?, ?)")
+                .params(Arrays.asList(
                         row.id().farm().value(),
                         row.id().label(),
                         planting.name(),
                         planting.cultivar(),
                         planting.species().name(),
-                        row.plants())
+                        row.plants(),
+                        planting.stock()))
                 .update();
+    }
+
+    private void measured(FarmEvent.Measured measured) {
+        List<Object> key = List.of(
+                measured.farm().value(),
+                measured.planting(),
+                measured.neighbour().name());
+        jdbc.sql("delete from neighbour where farm = ? and planting = ? and neighbour = ?")
+                .params(key)
+                .update();
+        jdbc.sql("insert into neighbour (farm, planting, neighbour, species, metres) values (?, ?, ?, ?, ?)")
+                .params(key)
+                .param(measured.neighbour().species().name())
+                .param(measured.neighbour().metres())
+                .update();
+    }
+
+    /** What stands near each planting, by the planting's name, the nearest first. */
+    public Map<String, List<Neighbour>> neighbours(FarmId farm) {
+        Map<String, List<Neighbour>> neighbours = new LinkedHashMap<>();
+        jdbc.sql("select planting, neighbour, species, metres from neighbour where farm = ?"
+                        + " order by planting, metres, neighbour")
+                .param(farm.value())
+                .query(row -> {
+                    neighbours
+                            .computeIfAbsent(row.getString(1), planting -> new ArrayList<>())
+                            .add(new Neighbour(row.getString(2), Species.valueOf(row.getString(3)), row.getInt(4)));
+                });
+        return neighbours;
     }
 
     private void said(Act act) {
@@ -259,16 +299,22 @@ public final class Index {
 
     /** The plantings with their rows, rows by number. */
     public List<Planting> plantings(FarmId farm) {
-        record Flat(String planting, String cultivar, Species species, Planting.Row row) {}
+        record Flat(
+                String planting,
+                String cultivar,
+                Species species,
+                Planting.Row row,
+                @Nullable String stock) {}
         Map<String, List<Flat>> byName = new LinkedHashMap<>();
-        jdbc.sql("select planting, cultivar, species, row_label, plants from farm_row where farm = ?"
+        jdbc.sql("select planting, cultivar, species, row_label, plants, stock from farm_row where farm = ?"
                         + " order by char_length(row_label), row_label")
                 .param(farm.value())
                 .query((row, number) -> new Flat(
                         row.getString(1),
                         row.getString(2),
                         Species.valueOf(row.getString(3)),
-                        new Planting.Row(new RowId(farm, row.getString(4)), row.getInt(5))))
+                        new Planting.Row(new RowId(farm, row.getString(4)), row.getInt(5)),
+                        row.getString(6)))
                 .list()
                 .forEach(flat -> byName.computeIfAbsent(flat.planting(), name -> new ArrayList<>())
                         .add(flat));
@@ -277,7 +323,8 @@ public final class Index {
                         rows.get(0).planting(),
                         rows.get(0).cultivar(),
                         rows.get(0).species(),
-                        rows.stream().map(Flat::row).toList()))
+                        rows.stream().map(Flat::row).toList(),
+                        rows.get(0).stock()))
                 .toList();
     }
 
@@ -382,6 +429,19 @@ public final class Index {
                 .param(farm.value())
                 .query(Integer.class)
                 .single();
+    }
+
+    /** All lots of a farm. */
+    public Lots lots(FarmId farm) {
+        return new Lots(jdbc
+                .sql("select event from lot_entry where farm = ? order by entered")
+                .param(farm.value())
+                .query(String.class)
+                .list()
+                .stream()
+                .map(EventJson::read)
+                .map(LotEvent.class::cast)
+                .toList());
     }
 
     /** The strips in the worker's hands, in the order in which she got them. */

@@ -19,6 +19,7 @@ import duskpeg.core.day.DayId;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.lot.LotId;
 import duskpeg.core.planting.PlantId;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.round.RoundId;
@@ -76,6 +77,7 @@ public final class EventJson {
         text(ids, FruitId.class, text -> (FruitId) Subject.parse(text));
         text(ids, PlantId.class, PlantId::parse);
         text(ids, WorkerId.class, text -> (WorkerId) Subject.parse(text));
+        text(ids, LotId.class, text -> (LotId) Subject.parse(text));
         text(ids, DayId.class, text -> (DayId) Subject.parse(text));
         text(ids, TextId.class, TextId::parse);
         text(ids, TieNumber.class, TieNumber::new);

@@ -5,6 +5,7 @@ import duskpeg.core.act.FieldEvent;
 import duskpeg.core.crew.CustodyEvent;
 import duskpeg.core.day.DayEvent;
 import duskpeg.core.farm.FarmEvent;
+import duskpeg.core.lot.LotEvent;
 import duskpeg.core.settle.Settled;
 import java.util.List;
 import java.util.Optional;
@@ -14,7 +15,8 @@ import java.util.Optional;
  * classes can be renamed and an auditor reads words, not class names.
  *
  * <p>What a revision added is absent where an older one is read, and means that it was not said: no upcaster is needed
- * for that. Revision 2 added plants, sires, and the line that is taken back.
+ * for that. Revision 2 added plants, sires, the line that is taken back, and
+ * what a planting was sown with.
  */
 public final class EventTypes {
 
@@ -30,7 +32,8 @@ public final class EventTypes {
     /** Every event type, in the order of the work. */
     public static final List<EventType> ALL = List.of(
             new EventType("farm-opened", "2", FarmEvent.Opened.class),
-            new EventType("planting-laid-out", "1", FarmEvent.LaidOut.class),
+            new EventType("planting-laid-out", "2", FarmEvent.LaidOut.class),
+            new EventType("neighbour-measured", "1", FarmEvent.Measured.class),
             new EventType("worker-enrolled", "1", FarmEvent.Enrolled.class),
             new EventType("strip-issued", "2", CustodyEvent.StripIssued.class),
             new EventType("strip-claimed", "1", CustodyEvent.StripClaimed.class),
@@ -54,7 +57,19 @@ public final class EventTypes {
             new EventType("crew-rostered", "1", DayEvent.Rostered.class),
             new EventType("worker-sent", "1", DayEvent.Sent.class),
             new EventType("caution-entered", "1", DayEvent.CautionEntered.class),
-            new EventType("caution-withdrawn", "1", DayEvent.CautionWithdrawn.class));
+            new EventType("caution-withdrawn", "1", DayEvent.CautionWithdrawn.class),
+            new EventType("lot-begun", "1", LotEvent.Begun.class),
+            new EventType("fruit-taken", "1", LotEvent.FruitTaken.class),
+            new EventType("lot-worked", "1", LotEvent.Worked.class),
+            new EventType("lot-weighed", "1", LotEvent.Weighed.class),
+            new EventType("seed-lost", "1", LotEvent.Lost.class),
+            new EventType("seed-weighed", "1", LotEvent.SeedWeighed.class),
+            new EventType("seed-drawn", "1", LotEvent.Drawn.class),
+            new EventType("seed-packed", "1", LotEvent.Packed.class),
+            new EventType("germination-counted", "1", LotEvent.Germinated.class),
+            new EventType("grow-out-counted", "1", LotEvent.GrownOut.class),
+            new EventType("lot-decided", "1", LotEvent.Decided.class),
+            new EventType("lot-entry-withdrawn", "1", LotEvent.Withdrawn.class));
 
     private EventTypes() {}
 

@@ -189,7 +189,7 @@ class AlertsController {
         try {
             Caution caution = read(farm, form);
             DayId day = new DayId(farm, index.settings(farm).dateAt(caution.from()));
-            boolean entered = commands.sendAndWait(new FieldBook.EnterDay(event.apply(day, caution)));
+            boolean entered = commands.sendAndWait(new FieldBook.Enter(event.apply(day, caution)));
             if (!entered) {
                 throw new IllegalArgumentException("choose the supervisor who enters it");
             }

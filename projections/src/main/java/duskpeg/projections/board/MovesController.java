@@ -100,7 +100,7 @@ class MovesController {
                     "move-" + worker + "-" + row + "-" + now.truncatedTo(ChronoUnit.MINUTES),
                     true,
                     now));
-            commands.sendAndWait(new FieldBook.EnterDay(new DayEvent.Sent(
+            commands.sendAndWait(new FieldBook.Enter(new DayEvent.Sent(
                     new DayId(id, index.settings(id).dateAt(now)), who, to, now.truncatedTo(ChronoUnit.MILLIS))));
         } catch (IllegalArgumentException e) {
             throw new ResponseStatusException(HttpStatus.BAD_REQUEST, e.getMessage(), e);

@@ -221,7 +221,7 @@ class PlanController {
     }
 
     private void enter(DayEvent event) {
-        boolean entered = commands.sendAndWait(new FieldBook.EnterDay(event));
+        boolean entered = commands.sendAndWait(new FieldBook.Enter(event));
         if (!entered) {
             throw new IllegalArgumentException("choose the supervisor who enters it");
         }

@@ -1,0 +1,114 @@
+package duskpeg.core.lot;
+
+import duskpeg.core.lot.LotEvent.Drawn;
+import duskpeg.core.lot.LotEvent.Lost;
+import duskpeg.core.lot.LotEvent.Packed;
+import duskpeg.core.lot.LotEvent.Weighed;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.OptionalDouble;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Where the seed of a lot went: each weighing beside what there should have been by the one before and by what was added
+ * and taken since. Water is no loss: where both weighings say their moisture, what should be there is reckoned at the
+ * moisture of the later one, by w2 = w1 (100 - m1) / (100 - m2).
+ *
+ * @param lines in the order of the days
+ * @param grams what is there by the last weighing and by what came and went since; null where nothing was weighed
+ */
+public record Balance(List<Line> lines, @Nullable Double grams) {
+
+    /** Two weighings that differ by so little agree: a share of the weight; ours, no source. */
+    static final double TOLERANCE = 0.005;
+
+    /** And at least so many grams. */
+    static final double TOLERANCE_GRAMS = 1;
+
+    public Balance {
+        lines = List.copyOf(lines);
+    }
+
+    /**
+     * One line.
+     *
+     * @param on the day
+     * @param what in a few words
+     * @param change grams that came, or went where it is below 0; null for a weighing
+     * @param weighed grams that were weighed; null for all else
+     * @param expected grams that should have been weighed; null for the first weighing, and for all else
+     */
+    public record Line(
+            LocalDate on,
+            String what,
+            @Nullable Double change,
+            @Nullable Double weighed,
+            @Nullable Double expected) {
+
+        /** What a weighing is short of, or above where it is below 0, in grams; empty where it agrees. */
+        public OptionalDouble unexplained() {
+            if (weighed == null || expected == null) {
+                return OptionalDouble.empty();
+            }
+            double missing = expected - weighed;
+            return Math.abs(missing) <= Math.max(TOLERANCE_GRAMS, TOLERANCE * expected)
+                    ? OptionalDouble.empty()
+                    : OptionalDouble.of(missing);
+        }
+    }
+
+    /** The weighings that nothing explains. */
+    public List<Line> unexplained() {
+        return lines.stream().filter(line -> line.unexplained().isPresent()).toList();
+    }
+
+    /**
+     * The balance of a lot.
+     *
+     * @param events its standing events and the draws into it, in the order of their days
+     */
+    static Balance of(LotId lot, List<LotEvent> events) {
+        List<Line> lines = new ArrayList<>();
+        Double grams = null;
+        Double moisture = null;
+        for (LotEvent event : events) {
+            if (event instanceof Weighed weighed) {
+                Double read = weighed.moisture();
+                Double expected = grams == null || read == null || moisture == null
+                        ? grams
+                        : Double.valueOf(grams * (100 - moisture) / (100 - read));
+                lines.add(new Line(weighed.on(), "weighed", null, weighed.grams(), expected));
+                grams = weighed.grams();
+                moisture = read;
+                continue;
+            }
+            Line line = change(lot, event);
+            if (line != null) {
+                lines.add(line);
+                // What went before the first weighing is not in it.
+                Double change = line.change();
+                if (change != null && (grams != null || change > 0)) {
+                    grams = (grams == null ? 0 : grams) + change;
+                }
+            }
+        }
+        return new Balance(lines, grams);
+    }
+
+    private static @Nullable Line change(LotId lot, LotEvent event) {
+        if (event instanceof Lost lost) {
+            return new Line(lost.on(), lost.why(), -lost.grams(), null, null);
+        }
+        if (event instanceof Drawn drawn) {
+            return drawn.to().equals(lot)
+                    ? new Line(drawn.on(), "from lot " + drawn.lot().name(), drawn.grams(), null, null)
+                    : new Line(drawn.on(), "to lot " + drawn.to().name(), -drawn.grams(), null, null);
+        }
+        if (event instanceof Packed packed) {
+            int packets = packed.last() - packed.first() + 1;
+            return new Line(packed.on(), packets + " packets", -packets * packed.grams(), null, null);
+        }
+        return null;
+    }
+}
