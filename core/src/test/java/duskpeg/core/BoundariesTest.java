@@ -41,6 +41,7 @@ class BoundariesTest {
         "duskpeg.core.window..",
         "duskpeg.core.forecast..",
         "duskpeg.core.day..",
+        "duskpeg.core.lot..",
         "duskpeg.core.plan..",
         "duskpeg.core.watch.."
     };

@@ -40,6 +40,7 @@ public final class Lots {
                 .forEach(lot -> lot.all(Drawn.class)
                         .forEach(drawn -> into.computeIfAbsent(drawn.to(), id -> new ArrayList<>())
                                 .add(drawn)));
+        into.keySet().forEach(to -> lots.putIfAbsent(to, new Lot(to, List.of(), List.of())));
         lots.replaceAll((id, lot) -> new Lot(id, lot.entries(), into.getOrDefault(id, List.of())));
         lots.values()
                 .forEach(lot -> lot.fruit()

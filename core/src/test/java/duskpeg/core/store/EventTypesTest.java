@@ -25,6 +25,7 @@ import duskpeg.core.crew.CustodyEvent;
 import duskpeg.core.crew.Entered;
 import duskpeg.core.crew.Role;
 import duskpeg.core.crew.Strip;
+import duskpeg.core.crew.WorkerId;
 import duskpeg.core.day.Caution;
 import duskpeg.core.day.DayEvent;
 import duskpeg.core.day.DayId;
@@ -34,6 +35,9 @@ import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.farm.Place;
 import duskpeg.core.fruit.Numbering;
 import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.lot.LotEvent;
+import duskpeg.core.lot.LotId;
+import duskpeg.core.planting.Neighbour;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.Species;
 import duskpeg.core.report.Question;
@@ -46,6 +50,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
+import java.time.LocalDate;
 import java.time.LocalTime;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -88,7 +93,7 @@ class EventTypesTest {
                                 new Place(51.5, -1.25)),
                         SET_UP));
         stored.put(
-                "planting-laid-out-1",
+                "planting-laid-out-2",
                 new FarmEvent.LaidOut(
                         HILL,
                         new Planting(
@@ -98,6 +103,19 @@ class EventTypesTest {
                                 List.of(
                                         new Planting.Row(row("12").id(), 40),
                                         new Planting.Row(row("13").id(), 36))),
+                        SET_UP));
+        stored.put(
+                "planting-laid-out-2.with-stock",
+                new FarmEvent.LaidOut(
+                        HILL,
+                        new Planting(
+                                "Dam side",
+                                "Greycap Nine",
+                                Species.MAXIMA,
+                                List.of(
+                                        new Planting.Row(row("12").id(), 40),
+                                        new Planting.Row(row("13").id(), 36)),
+                                "GC9-25"),
                         SET_UP));
         stored.put("worker-enrolled-1", new FarmEvent.Enrolled(worker("w1"), Role.CREW, SET_UP));
         stored.put("worker-enrolled-1.supervisor", new FarmEvent.Enrolled(worker("w8"), Role.SUPERVISOR, SET_UP));
@@ -244,7 +262,61 @@ class EventTypesTest {
                         SEAL,
                         worker("w8"),
                         SETTLED));
+        stored.put(
+                "neighbour-measured-1",
+                new FarmEvent.Measured(
+                        HILL, "Dam side", new Neighbour("Gate field", Species.MAXIMA, 240), worker("w8"), SETTLED));
+        storedOfLots(stored, new LotId(HILL, "GC9-26"), worker("w8"));
         return stored;
+    }
+
+    private static void storedOfLots(Map<String, FieldEvent> stored, LotId lot, WorkerId by) {
+        LocalDate on = LocalDate.of(2026, 8, 14);
+        stored.put("lot-begun-1", new LotEvent.Begun(lot, "Greycap Nine", Species.MAXIMA, by, SETTLED));
+        stored.put(
+                "fruit-taken-1",
+                new LotEvent.FruitTaken(
+                        lot,
+                        List.of(
+                                new LotEvent.Taken(fruit("004711").id(), "pure", "1", "GC9-25", List.of()),
+                                new LotEvent.Taken(
+                                        fruit("004712").id(),
+                                        "unfinished",
+                                        "1",
+                                        null,
+                                        List.of("It was not brought in."))),
+                        by,
+                        SETTLED));
+        stored.put(
+                "lot-worked-1",
+                new LotEvent.Worked(lot, LotEvent.Step.FERMENTED, on.minusDays(1), on, "Shed 2", by, SETTLED));
+        stored.put("lot-weighed-1", new LotEvent.Weighed(lot, on, 1250.5, 7.25, by, SETTLED));
+        stored.put("lot-weighed-1.without-moisture", new LotEvent.Weighed(lot, on, 1250.5, null, by, SETTLED));
+        stored.put("seed-lost-1", new LotEvent.Lost(lot, on, 40, "light seed", by, SETTLED));
+        stored.put("seed-weighed-1", new LotEvent.SeedWeighed(lot, on, 286.2, by, SETTLED));
+        stored.put("seed-drawn-1", new LotEvent.Drawn(lot, new LotId(HILL, "GC9-26B"), on, 500, by, SETTLED));
+        stored.put("seed-packed-1", new LotEvent.Packed(lot, on, 1, 40, 10, by, SETTLED));
+        stored.put(
+                "germination-counted-1",
+                new LotEvent.Germinated(
+                        lot, 1, on, List.of(new LotEvent.Count(90, 4, 6), new LotEvent.Count(88, 2, 10)), by, SETTLED));
+        stored.put("grow-out-counted-1", new LotEvent.GrownOut(lot, 1, on, 400, 1, 25, by, SETTLED));
+        stored.put("grow-out-counted-1.fruit-unknown", new LotEvent.GrownOut(lot, 1, on, 400, 1, null, by, SETTLED));
+        stored.put(
+                "lot-decided-1",
+                new LotEvent.Decided(
+                        lot, LotEvent.Decision.RELEASED, "tested", List.of(), LocalDate.of(2027, 8, 14), by, SETTLED));
+        stored.put(
+                "lot-decided-1.although",
+                new LotEvent.Decided(
+                        lot,
+                        LotEvent.Decision.RELEASED,
+                        "for trials",
+                        List.of("No grow-out was counted."),
+                        null,
+                        by,
+                        SETTLED));
+        stored.put("lot-entry-withdrawn-1", new LotEvent.Withdrawn(lot, 3, "the wrong lot", by, SETTLED));
     }
 
     /** The files of earlier revisions, with what they are read as: the same as before, and nothing of what came later. */
@@ -257,6 +329,7 @@ class EventTypesTest {
                     && !file.endsWith(".of-a-line")
                     && !file.endsWith(".entered")
                     && !file.endsWith(".printed")
+                    && !file.endsWith(".with-stock")
                     && !file.endsWith(".with-a-place")) {
                 older.put(earlier, event);
             }
