@@ -52,7 +52,8 @@ class BoundariesTest {
         "duskpeg.core.germination..",
         "duskpeg.core.growout..",
         "duskpeg.core.maturity..",
-        "duskpeg.core.seed.."
+        "duskpeg.core.seed..",
+        "duskpeg.core.lineage.."
     };
 
     private static final JavaClasses CORE = new ClassFileImporter()
