@@ -7,6 +7,7 @@ import duskpeg.core.crew.Role;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.planting.Neighbour;
 import duskpeg.core.planting.Planting;
+import duskpeg.core.published.Change;
 import java.time.Instant;
 import org.jspecify.annotations.Nullable;
 
@@ -45,6 +46,28 @@ public sealed interface FarmEvent extends FieldEvent {
             Neighbour neighbour,
             @Nullable WorkerId by,
             Instant at) implements FarmEvent, OfficeEvent {
+        @Override
+        public Subject subject() {
+            return farm;
+        }
+    }
+
+    /** It was said which published figures the farm goes by; it stands in the place of what was said before. */
+    record StandardsChosen(FarmId farm, Standards standards, WorkerId by, Instant at)
+            implements FarmEvent, OfficeEvent {
+        @Override
+        public Subject subject() {
+            return farm;
+        }
+    }
+
+    /** The farm goes by another figure than the one that was published. */
+    record FigureChanged(FarmId farm, Change change, Instant at) implements FarmEvent, OfficeEvent {
+        @Override
+        public WorkerId by() {
+            return change.by();
+        }
+
         @Override
         public Subject subject() {
             return farm;

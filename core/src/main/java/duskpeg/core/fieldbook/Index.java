@@ -14,6 +14,7 @@ import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.farm.Place;
+import duskpeg.core.farm.Standards;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.fruit.TieUses;
 import duskpeg.core.lot.LotEvent;
@@ -23,6 +24,7 @@ import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.planting.Rows;
 import duskpeg.core.planting.Species;
+import duskpeg.core.published.Published;
 import duskpeg.core.round.RoundId;
 import duskpeg.core.settle.Settled;
 import duskpeg.core.settle.Settlements;
@@ -55,8 +57,8 @@ import org.springframework.jdbc.core.simple.JdbcClient;
  */
 public final class Index {
 
-    private static final List<String> TABLES =
-            List.of("farm", "farm_row", "enrolled", "said", "settled", "day_entry", "lot_entry", "neighbour");
+    private static final List<String> TABLES = List.of(
+            "farm", "farm_row", "enrolled", "said", "settled", "day_entry", "lot_entry", "figure_entry", "neighbour");
 
     private final JdbcClient jdbc;
     private final StripIndex strips;
@@ -85,6 +87,10 @@ public final class Index {
             laidOut.planting().rows().forEach(row -> row(laidOut.planting(), row));
         } else if (event instanceof FarmEvent.Measured measured) {
             measured(measured);
+        } else if (event instanceof FarmEvent.StandardsChosen || event instanceof FarmEvent.FigureChanged) {
+            jdbc.sql("insert into figure_entry (farm, event) values (?, ?)")
+                    .params(event.subject().farm().value(), EventJson.write(event))
+                    .update();
         } else if (event instanceof FarmEvent.Enrolled enrolled) {
             jdbc.sql("insert into enrolled (farm, worker, role) values (?, ?, ?)")
                     .params(
@@ -433,15 +439,35 @@ public final class Index {
 
     /** All lots of a farm. */
     public Lots lots(FarmId farm) {
-        return new Lots(jdbc
-                .sql("select event from lot_entry where farm = ? order by entered")
+        return new Lots(entries(farm, "lot_entry", LotEvent.class).toList());
+    }
+
+    /** Published figures, and what the farm put in their place. */
+    public Published published(FarmId farm) {
+        return Published.shipped()
+                .with(entries(farm, "figure_entry", FarmEvent.FigureChanged.class)
+                        .map(FarmEvent.FigureChanged::change)
+                        .toList());
+    }
+
+    /** Which published figures the farm goes by. */
+    public Standards standards(FarmId farm) {
+        return entries(farm, "figure_entry", FarmEvent.StandardsChosen.class)
+                .map(FarmEvent.StandardsChosen::standards)
+                .reduce((earlier, later) -> later)
+                .orElse(Standards.NONE);
+    }
+
+    private <T extends FieldEvent> Stream<T> entries(FarmId farm, String table, Class<T> kind) {
+        return jdbc
+                .sql("select event from " + table + " where farm = ? order by entered")
                 .param(farm.value())
                 .query(String.class)
                 .list()
                 .stream()
                 .map(EventJson::read)
-                .map(LotEvent.class::cast)
-                .toList());
+                .filter(kind::isInstance)
+                .map(kind::cast);
     }
 
     /** The strips in the worker's hands, in the order in which she got them. */

@@ -23,7 +23,8 @@ public record AgainstMinimum(Row minimum, boolean met, boolean sure, String sent
      */
     public static AgainstMinimum of(Germination germination, Row minimum) {
         if (minimum.table() != Table.GERMINATION_MINIMUM) {
-            throw new IllegalArgumentException("no standard of germination: " + minimum.table().word());
+            throw new IllegalArgumentException(
+                    "no standard of germination: " + minimum.table().word());
         }
         if (!germination.stands()) {
             return new AgainstMinimum(
@@ -31,7 +32,10 @@ public record AgainstMinimum(Row minimum, boolean met, boolean sure, String sent
         }
         BigDecimal least = minimum.number();
         boolean met = BigDecimal.valueOf(germination.percent()).compareTo(least) >= 0;
-        double bound = 100 * (met ? germination.bounds().twoSidedLower() : germination.bounds().twoSidedUpper());
+        double bound = 100
+                * (met
+                        ? germination.bounds().twoSidedLower()
+                        : germination.bounds().twoSidedUpper());
         boolean sure = met ? bound >= least.doubleValue() : bound < least.doubleValue();
         return new AgainstMinimum(
                 minimum,

@@ -54,7 +54,8 @@ public record Germination(
         Bounds bounds = Bounds.of(normal, seeds, CONFIDENCE);
         int percent = Percent.whole(normal, seeds);
         String sentence = percent + "% germinated: " + Figures.count(normal, "normal seedling") + " of "
-                + Figures.count(seeds, "seed") + " in " + Figures.count(test.replicates().size(), "replicate")
+                + Figures.count(seeds, "seed") + " in "
+                + Figures.count(test.replicates().size(), "replicate")
                 + "; by chance alone the lot may have " + share(bounds.twoSidedLower()) + " to "
                 + share(bounds.twoSidedUpper()) + " (two-sided, 95% confidence, Clopper-Pearson). " + range.sentence();
         return new Germination(
@@ -108,7 +109,7 @@ public record Germination(
                 ? Optional.of("No day of the " + count + " count is known for "
                         + test.species().scientificName() + ".")
                 : row.filter(one -> one.number().longValueExact() != day)
-                        .map(one -> "The " + count + " count was on day " + day + ": the method says "
-                                + one.cited() + ".");
+                        .map(one ->
+                                "The " + count + " count was on day " + day + ": the method says " + one.cited() + ".");
     }
 }

@@ -21,7 +21,11 @@ import org.jspecify.annotations.Nullable;
  * @param sentence it, in plain English
  */
 public record RangeCheck(
-        Outcome outcome, List<Integer> hundreds, int range, @Nullable Row row, String sentence) {
+        Outcome outcome,
+        List<Integer> hundreds,
+        int range,
+        @Nullable Row row,
+        String sentence) {
 
     /** The table is one for four replicates of a hundred. */
     private static final int HUNDREDS = 4;
@@ -64,15 +68,15 @@ public record RangeCheck(
                 hundreds,
                 range,
                 row,
-                "The replicates are " + Figures.count(range, "point") + " apart where a mean of " + mean
-                        + "% allows " + row.cited() + (near ? ": accepted." : ": test again."));
+                "The replicates are " + Figures.count(range, "point") + " apart where a mean of " + mean + "% allows "
+                        + row.cited() + (near ? ": accepted." : ": test again."));
     }
 
     private static List<Integer> hundreds(List<Replicate> replicates) {
         int each = replicates.get(0).seeds();
         int together = HUNDRED / each;
         if (HUNDRED % each != 0
-                || together != 1 && together != 2 && together != 4
+                || (together != 1 && together != 2 && together != 4)
                 || replicates.size() != HUNDREDS * together
                 || replicates.stream().anyMatch(one -> one.seeds() != each)) {
             return List.of();

@@ -40,11 +40,19 @@ public record TwoEntries(boolean twoPeople, List<Difference> differences, String
         List<Difference> differences = new ArrayList<>();
         GerminationTest one = first.test();
         GerminationTest two = second.test();
-        differ(differences, "species", one.species().scientificName(), two.species().scientificName());
+        differ(
+                differences,
+                "species",
+                one.species().scientificName(),
+                two.species().scientificName());
         differ(differences, "sown", one.sown(), two.sown());
         differ(differences, "first count", one.firstCount(), two.firstCount());
         differ(differences, "final count", one.finalCount(), two.finalCount());
-        differ(differences, "replicates", one.replicates().size(), two.replicates().size());
+        differ(
+                differences,
+                "replicates",
+                one.replicates().size(),
+                two.replicates().size());
         for (int i = 0; i < Math.min(one.replicates().size(), two.replicates().size()); i++) {
             String where = "replicate " + (i + 1) + ", ";
             Replicate mine = one.replicates().get(i);
@@ -53,7 +61,8 @@ public record TwoEntries(boolean twoPeople, List<Difference> differences, String
             differ(differences, where + "first count", mine.first(), hers.first());
             differ(differences, where + "final count", mine.last(), hers.last());
         }
-        String sentence = differences.isEmpty() ? "The two entries agree" : "The two entries differ in " + differences.size();
+        String sentence =
+                differences.isEmpty() ? "The two entries agree" : "The two entries differ in " + differences.size();
         return new TwoEntries(
                 twoPeople,
                 differences,

@@ -31,7 +31,8 @@ public record AgainstLimit(Row limit, Standing standing, String sentence) {
      */
     public static AgainstLimit of(GrowOut.Shown shown, Row limit) {
         if (limit.table() != Table.OFF_TYPES) {
-            throw new IllegalArgumentException("no limit for off-types: " + limit.table().word());
+            throw new IllegalArgumentException(
+                    "no limit for off-types: " + limit.table().word());
         }
         double most = limit.number().doubleValue() / 100;
         Bounds bounds = shown.bounds();

@@ -29,9 +29,7 @@ public final class ClopperPearson {
     /** The one-sided lower bound; parameters, result and errors as for {@link #upper}. */
     public static double lower(double found, double among, double confidence) {
         check(found, among, confidence);
-        return found <= 0
-                ? 0
-                : BetaDistribution.of(found, among - found + 1).inverseSurvivalProbability(confidence);
+        return found <= 0 ? 0 : BetaDistribution.of(found, among - found + 1).inverseSurvivalProbability(confidence);
     }
 
     private static void check(double found, double among, double confidence) {

@@ -16,8 +16,9 @@ public record GrowOut(int plants, int offTypes, @Nullable Integer fruits) {
 
     /** What must be said beside a result. */
     public enum Caution {
-        FRUITS_UNKNOWN("It is not known of how many fruits the seed was. Seeds of one fruit are alike: if it was of few,"
-                + " the bounds are too narrow. Sample many fruits."),
+        FRUITS_UNKNOWN(
+                "It is not known of how many fruits the seed was. Seeds of one fruit are alike: if it was of few,"
+                        + " the bounds are too narrow. Sample many fruits."),
         SEEDS_OF_ONE_FRUIT("More than one plant was of the same fruit. Seeds of one fruit are alike, so they tell less"
                 + " than as many of different fruits, and the bounds are too narrow. Sample many fruits.");
 
@@ -42,8 +43,7 @@ public record GrowOut(int plants, int offTypes, @Nullable Integer fruits) {
      * @param cautions what must be said beside it
      * @param sentence the result in plain English; it says which bound, and the confidence
      */
-    public record Shown(
-            GrowOut growOut, DesignEffect effect, Bounds bounds, List<Caution> cautions, String sentence) {
+    public record Shown(GrowOut growOut, DesignEffect effect, Bounds bounds, List<Caution> cautions, String sentence) {
 
         public Shown {
             cautions = List.copyOf(cautions);
@@ -82,11 +82,12 @@ public record GrowOut(int plants, int offTypes, @Nullable Integer fruits) {
         } else if (fruits < plants && effect.times() == 1) {
             cautions.add(Caution.SEEDS_OF_ONE_FRUIT);
         }
-        String sentence = Figures.count(offTypes, "off-type") + " among " + Figures.count(plants, "plant") + ": at most "
-                + percent(bounds.upper()) + " of the lot are off-types (one-sided upper bound, "
-                + percent(confidence) + " confidence, Clopper-Pearson, " + effect.because() + "); between "
-                + percent(bounds.twoSidedLower()) + " and " + percent(bounds.twoSidedUpper()) + " (two-sided, "
-                + percent(confidence) + " confidence).";
+        String sentence =
+                Figures.count(offTypes, "off-type") + " among " + Figures.count(plants, "plant") + ": at most "
+                        + percent(bounds.upper()) + " of the lot are off-types (one-sided upper bound, "
+                        + percent(confidence) + " confidence, Clopper-Pearson, " + effect.because() + "); between "
+                        + percent(bounds.twoSidedLower()) + " and " + percent(bounds.twoSidedUpper()) + " (two-sided, "
+                        + percent(confidence) + " confidence).";
         return new Shown(this, effect, bounds, cautions, sentence);
     }
 

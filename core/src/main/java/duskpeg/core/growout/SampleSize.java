@@ -27,7 +27,8 @@ public record SampleSize(
      */
     public static SampleSize of(double share, int allowed, double confidence, DesignEffect effect) {
         if (!(share > 0 && share < 1 && confidence > 0 && confidence < 1) || allowed < 0) {
-            throw new IllegalArgumentException("share " + share + ", allowed " + allowed + ", confidence " + confidence);
+            throw new IllegalArgumentException(
+                    "share " + share + ", allowed " + allowed + ", confidence " + confidence);
         }
         int few = allowed;
         int enough = allowed + 1;

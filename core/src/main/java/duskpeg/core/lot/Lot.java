@@ -169,7 +169,10 @@ public record Lot(LotId id, List<Entry> entries, List<Drawn> drawnIn) {
 
     /** Its germination tests, by number. */
     public List<Twice<Germinated>> germination() {
-        return tests(Germinated.class, Germinated::test, test -> List.of(test.on(), test.counts()));
+        return tests(
+                Germinated.class,
+                Germinated::test,
+                test -> List.of(test.sown(), test.firstCount(), test.finalCount(), test.replicates()));
     }
 
     /** Its grow-outs, by number. */

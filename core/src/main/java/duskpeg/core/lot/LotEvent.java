@@ -5,6 +5,7 @@ import duskpeg.core.act.Subject;
 import duskpeg.core.act.Worded;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.fruit.FruitId;
+import duskpeg.core.germination.Replicate;
 import duskpeg.core.planting.Species;
 import java.time.Instant;
 import java.time.LocalDate;
@@ -139,25 +140,26 @@ public sealed interface LotEvent extends OfficeEvent {
      * say the same.
      *
      * @param test its number in the lot, from 1
-     * @param on the day of the last count
-     * @param counts of each replicate
+     * @param sown the day it was set
+     * @param firstCount the day of the first count
+     * @param finalCount the day of the last count
+     * @param replicates what was counted
      */
-    record Germinated(LotId lot, int test, LocalDate on, List<Count> counts, WorkerId by, Instant at)
+    record Germinated(
+            LotId lot,
+            int test,
+            LocalDate sown,
+            LocalDate firstCount,
+            LocalDate finalCount,
+            List<Replicate> replicates,
+            WorkerId by,
+            Instant at)
             implements LotEvent {
 
         public Germinated {
-            counts = List.copyOf(counts);
+            replicates = List.copyOf(replicates);
         }
     }
-
-    /**
-     * One replicate.
-     *
-     * @param normal normal seedlings
-     * @param abnormal abnormal seedlings
-     * @param rest seeds that did not germinate
-     */
-    record Count(int normal, int abnormal, int rest) {}
 
     /**
      * A grow-out was counted; confirmed likewise.

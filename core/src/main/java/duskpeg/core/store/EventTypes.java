@@ -34,6 +34,8 @@ public final class EventTypes {
             new EventType("farm-opened", "2", FarmEvent.Opened.class),
             new EventType("planting-laid-out", "2", FarmEvent.LaidOut.class),
             new EventType("neighbour-measured", "1", FarmEvent.Measured.class),
+            new EventType("standards-chosen", "1", FarmEvent.StandardsChosen.class),
+            new EventType("figure-changed", "1", FarmEvent.FigureChanged.class),
             new EventType("worker-enrolled", "1", FarmEvent.Enrolled.class),
             new EventType("strip-issued", "2", CustodyEvent.StripIssued.class),
             new EventType("strip-claimed", "1", CustodyEvent.StripClaimed.class),

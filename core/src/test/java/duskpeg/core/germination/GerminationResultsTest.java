@@ -102,7 +102,8 @@ class GerminationResultsTest {
     @Test
     void whereTheTableEndsNoReplicatesCanBeFurtherApart() {
         // What our two computed rows claim, tried out: every four hundreds with a mean that rounds to 0, 1 or 100.
-        for (int sum : IntStream.concat(IntStream.rangeClosed(0, 5), IntStream.rangeClosed(398, 400)).toArray()) {
+        for (int sum : IntStream.concat(IntStream.rangeClosed(0, 5), IntStream.rangeClosed(398, 400))
+                .toArray()) {
             for (int high = 0; high <= 100; high++) {
                 for (int low = 0; low <= high; low++) {
                     int rest = sum - high - low;
@@ -171,8 +172,7 @@ class GerminationResultsTest {
                         seeds -> assertThat(seeds).startsWith("Only 100 seeds: the method asks for 4 replicates"),
                         day -> assertThat(day).startsWith("The first count was on day 5: the method says 4 days"));
 
-        GerminationTest other =
-                new GerminationTest(Species.FICIFOLIA, SOWN, SOWN, SOWN, List.of(replicate(400, 380)));
+        GerminationTest other = new GerminationTest(Species.FICIFOLIA, SOWN, SOWN, SOWN, List.of(replicate(400, 380)));
         assertThat(Germination.of(other, published).cautions())
                 .containsExactly(
                         "No day of the first count is known for Cucurbita ficifolia.",
@@ -209,8 +209,7 @@ class GerminationResultsTest {
         }
         double sum = 0;
         for (int i = from; i <= all; i++) {
-            sum += Math.exp(
-                    log[all] - log[i] - log[all - i] + i * Math.log(share) + (all - i) * Math.log1p(-share));
+            sum += Math.exp(log[all] - log[i] - log[all - i] + i * Math.log(share) + (all - i) * Math.log1p(-share));
         }
         return sum;
     }
@@ -221,7 +220,8 @@ class GerminationResultsTest {
                 .isThrownBy(() -> new Replicate(100, new Counted(60, 0, 0), new Counted(39, 0, 0)))
                 .withMessage("99 counted of 100 seeds");
         assertThatIllegalArgumentException().isThrownBy(() -> new Counted(-1, 0, 0));
-        assertThatIllegalArgumentException().isThrownBy(() -> new Replicate(0, new Counted(0, 0, 0), new Counted(0, 0, 0)));
+        assertThatIllegalArgumentException()
+                .isThrownBy(() -> new Replicate(0, new Counted(0, 0, 0), new Counted(0, 0, 0)));
         assertThatIllegalArgumentException().isThrownBy(() -> test(100));
         assertThatIllegalArgumentException()
                 .isThrownBy(() -> new GerminationTest(
@@ -285,8 +285,7 @@ class GerminationResultsTest {
     })
     void aStandardIsMetOrNotAndChanceIsSaid(int percent, boolean met, boolean sure) {
         Row minimum = published.get(Table.GERMINATION_MINIMUM, "us", "pumpkin");
-        AgainstMinimum against =
-                AgainstMinimum.of(germination(100, percent, percent, percent, percent), minimum);
+        AgainstMinimum against = AgainstMinimum.of(germination(100, percent, percent, percent, percent), minimum);
 
         assertThat(against.met()).isEqualTo(met);
         assertThat(against.sure()).isEqualTo(sure);
@@ -311,8 +310,8 @@ class GerminationResultsTest {
         assertThat(AgainstMinimum.of(germination(100, 95, 80, 92, 89), minimum).met())
                 .isFalse();
         assertThatIllegalArgumentException()
-                .isThrownBy(() -> AgainstMinimum.of(
-                        germination(100, 90), published.get(Table.OFF_TYPES, "india", "certified")));
+                .isThrownBy(() ->
+                        AgainstMinimum.of(germination(100, 90), published.get(Table.OFF_TYPES, "india", "certified")));
     }
 
     @Test
@@ -332,12 +331,14 @@ class GerminationResultsTest {
                         new Difference("replicate 3, final count, abnormal", "0", "1"));
         assertThat(entries.confirmed()).isFalse();
 
-        assertThat(TwoEntries.of(new Entry(W1, right), new Entry(W2, test(100, 90, 88, 92, 86))).confirmed())
+        assertThat(TwoEntries.of(new Entry(W1, right), new Entry(W2, test(100, 90, 88, 92, 86)))
+                        .confirmed())
                 .isTrue();
         TwoEntries alone = TwoEntries.of(new Entry(W1, right), new Entry(W1, right));
         assertThat(alone.differences()).isEmpty();
         assertThat(alone.confirmed()).isFalse();
-        assertThat(TwoEntries.of(new Entry(W1, right), new Entry(W2, test(100, 90, 88, 92))).differences())
+        assertThat(TwoEntries.of(new Entry(W1, right), new Entry(W2, test(100, 90, 88, 92)))
+                        .differences())
                 .containsExactly(new Difference("replicates", "4", "3"));
     }
 }

@@ -20,8 +20,13 @@ class GrowOutTest {
     @ParameterizedTest
     @CsvSource({
         // Clopper-Pearson, one-sided 95% upper bound: computed independently.
-        "0, 50, 0.058155", "0, 100, 0.029513", "0, 300, 0.009936", "0, 400, 0.007461", "1, 400, 0.011804",
-        "3, 400, 0.019269", "5, 1000, 0.010484"
+        "0, 50, 0.058155",
+        "0, 100, 0.029513",
+        "0, 300, 0.009936",
+        "0, 400, 0.007461",
+        "1, 400, 0.011804",
+        "3, 400, 0.019269",
+        "5, 1000, 0.010484"
     })
     void upperBoundIsClopperPearsons(int found, int among, double upper) {
         assertThat(ClopperPearson.upper(found, among, CONFIDENCE)).isCloseTo(upper, offset(1e-5));
@@ -30,7 +35,9 @@ class GrowOutTest {
     @ParameterizedTest
     @CsvSource({
         // Clopper-Pearson, two-sided 95%: computed independently.
-        "0, 50, 0, 0.071122", "1, 400, 0.000063, 0.013850", "3, 400, 0.001549, 0.021761"
+        "0, 50, 0, 0.071122",
+        "1, 400, 0.000063, 0.013850",
+        "3, 400, 0.001549, 0.021761"
     })
     void twoSidedBoundsAreClopperPearsons(int found, int among, double lower, double upper) {
         Bounds bounds = Bounds.of(found, among, CONFIDENCE);
@@ -41,8 +48,17 @@ class GrowOutTest {
 
     @ParameterizedTest
     @CsvSource({
-        "0, 50, 0.95", "0, 300, 0.95", "1, 400, 0.95", "3, 400, 0.95", "3, 400, 0.99", "5, 1000, 0.95", "12, 40, 0.9",
-        "39, 40, 0.95", "200, 400, 0.95", "1, 1, 0.95", "1, 2, 0.5"
+        "0, 50, 0.95",
+        "0, 300, 0.95",
+        "1, 400, 0.95",
+        "3, 400, 0.95",
+        "3, 400, 0.99",
+        "5, 1000, 0.95",
+        "12, 40, 0.9",
+        "39, 40, 0.95",
+        "200, 400, 0.95",
+        "1, 1, 0.95",
+        "1, 2, 0.5"
     })
     void boundsAreWhereTheBinomialSumSaysSo(int found, int among, double confidence) {
         // Their definition: at the upper bound so few, at the lower so many, have just that chance.
@@ -123,7 +139,13 @@ class GrowOutTest {
     @ParameterizedTest
     @CsvSource({
         // Computed independently, 95%.
-        "0.05, 59", "0.03, 99", "0.02, 149", "0.01, 299", "0.005, 598", "0.003, 998", "0.001, 2995"
+        "0.05, 59",
+        "0.03, 99",
+        "0.02, 149",
+        "0.01, 299",
+        "0.005, 598",
+        "0.003, 998",
+        "0.001, 2995"
     })
     void plansForNoOffTypes(double share, int plants) {
         assertThat(SampleSize.of(share, 0, CONFIDENCE, DesignEffect.NONE).plants())
@@ -133,12 +155,16 @@ class GrowOutTest {
     @ParameterizedTest
     @CsvSource({"0.01, 1", "0.01, 3", "0.02, 2", "0.005, 5", "0.3, 4"})
     void plansTheFewestForSomeOffTypes(double share, int allowed) {
-        int plants = SampleSize.of(share, allowed, CONFIDENCE, DesignEffect.NONE).plants();
+        int plants =
+                SampleSize.of(share, allowed, CONFIDENCE, DesignEffect.NONE).plants();
 
         assertThat(Exactly.atMost(allowed, plants, share)).isLessThanOrEqualTo(0.05);
         assertThat(Exactly.atMost(allowed, plants - 1, share)).isGreaterThan(0.05);
         // And with so many the grow-out shows it indeed.
-        assertThat(new GrowOut(plants, allowed, plants).shows(CONFIDENCE).bounds().upper())
+        assertThat(new GrowOut(plants, allowed, plants)
+                        .shows(CONFIDENCE)
+                        .bounds()
+                        .upper())
                 .isLessThanOrEqualTo(share + 1e-9);
     }
 
@@ -175,7 +201,10 @@ class GrowOutTest {
         RejectNumber number = RejectNumber.of(400, 99.7, 0.05);
 
         assertThat(number.chanceOfPassing(0.006)).isCloseTo(Exactly.atMost(3, 400, 0.006), offset(1e-9));
-        assertThat(number.sentence()).contains("4 off-types or more").contains("no proof of purity").contains("78%");
+        assertThat(number.sentence())
+                .contains("4 off-types or more")
+                .contains("no proof of purity")
+                .contains("78%");
         // Three off-types pass, and yet nearly 2% may be: 3/400 is bounded by 0.019269 above.
         assertThat(new GrowOut(400, 3, 400).shows(CONFIDENCE).bounds().upper()).isGreaterThan(6 * 0.003);
         assertThatIllegalArgumentException().isThrownBy(() -> RejectNumber.of(400, 100, 0.05));
@@ -185,7 +214,11 @@ class GrowOutTest {
     @CsvSource({
         // India MSCS 2013, certified, 0.20% [from memory]: 1,497 plants without an off-type are needed at 95%, by
         // (1-0.002)^n <= 0.05.
-        "1497, 0, UNDER", "1496, 0, NOT_SHOWN", "400, 0, NOT_SHOWN", "400, 1, NOT_SHOWN", "400, 5, OVER"
+        "1497, 0, UNDER",
+        "1496, 0, NOT_SHOWN",
+        "400, 0, NOT_SHOWN",
+        "400, 1, NOT_SHOWN",
+        "400, 5, OVER"
     })
     void aLimitIsShownOrNot(int plants, int offTypes, Standing standing) {
         Row limit = Published.shipped().get(Table.OFF_TYPES, "india", "certified");

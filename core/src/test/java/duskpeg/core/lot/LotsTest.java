@@ -9,8 +9,9 @@ import static org.assertj.core.api.Assertions.within;
 
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.fruit.FruitId;
+import duskpeg.core.germination.Counted;
+import duskpeg.core.germination.Replicate;
 import duskpeg.core.lot.LotEvent.Begun;
-import duskpeg.core.lot.LotEvent.Count;
 import duskpeg.core.lot.LotEvent.Decided;
 import duskpeg.core.lot.LotEvent.Decision;
 import duskpeg.core.lot.LotEvent.Drawn;
@@ -255,16 +256,20 @@ class LotsTest {
 
     @Test
     void aTestIsConfirmedBySomebodyElseOnly() {
-        List<Count> counts = List.of(new Count(90, 4, 6), new Count(88, 2, 10));
-        Germinated one = new Germinated(lot("A"), 1, DAY, counts, BOSS, AT);
-        Germinated same = new Germinated(lot("A"), 1, DAY, counts, OTHER, AT);
-        Germinated differs = new Germinated(lot("A"), 1, DAY, List.of(new Count(91, 3, 6)), OTHER, AT);
+        Germinated one = counted(90, BOSS);
+        Germinated same = counted(90, OTHER);
+        Germinated differs = counted(91, OTHER);
 
         assertThat(germination(one).isConfirmed()).isFalse();
         assertThat(germination(one, one).isConfirmed()).isFalse();
         assertThat(germination(one, same).isConfirmed()).isTrue();
         assertThat(germination(one, differs).agrees()).isFalse();
         assertThat(germination(one, differs, same).isConfirmed()).isTrue();
+    }
+
+    private static Germinated counted(int normal, WorkerId by) {
+        Replicate replicate = new Replicate(100, new Counted(normal, 0, 0), new Counted(0, 100 - normal, 0));
+        return new Germinated(lot("A"), 1, DAY, DAY.plusDays(4), DAY.plusDays(8), List.of(replicate), by, AT);
     }
 
     private static Twice<Germinated> germination(LotEvent... events) {

@@ -33,13 +33,18 @@ import duskpeg.core.day.Duty;
 import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.farm.Place;
+import duskpeg.core.farm.Standards;
 import duskpeg.core.fruit.Numbering;
 import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.germination.Counted;
+import duskpeg.core.germination.Replicate;
 import duskpeg.core.lot.LotEvent;
 import duskpeg.core.lot.LotId;
 import duskpeg.core.planting.Neighbour;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.Species;
+import duskpeg.core.published.Change;
+import duskpeg.core.published.Table;
 import duskpeg.core.report.Question;
 import duskpeg.core.settle.How;
 import duskpeg.core.settle.Settled;
@@ -266,6 +271,17 @@ class EventTypesTest {
                 "neighbour-measured-1",
                 new FarmEvent.Measured(
                         HILL, "Dam side", new Neighbour("Gate field", Species.MAXIMA, 240), worker("w8"), SETTLED));
+        stored.put(
+                "standards-chosen-1",
+                new FarmEvent.StandardsChosen(
+                        HILL, new Standards("us/squash", null, "handbook/usual", null), worker("w8"), SETTLED));
+        stored.put(
+                "figure-changed-1",
+                new FarmEvent.FigureChanged(
+                        HILL,
+                        new Change(
+                                Table.GERMINATION_MINIMUM, "us/squash", "85", "the farm's own", "2026", worker("w8")),
+                        SETTLED));
         storedOfLots(stored, new LotId(HILL, "GC9-26"), worker("w8"));
         return stored;
     }
@@ -299,7 +315,14 @@ class EventTypesTest {
         stored.put(
                 "germination-counted-1",
                 new LotEvent.Germinated(
-                        lot, 1, on, List.of(new LotEvent.Count(90, 4, 6), new LotEvent.Count(88, 2, 10)), by, SETTLED));
+                        lot,
+                        1,
+                        on.minusDays(8),
+                        on.minusDays(4),
+                        on,
+                        List.of(new Replicate(100, new Counted(60, 1, 0), new Counted(30, 3, 6))),
+                        by,
+                        SETTLED));
         stored.put("grow-out-counted-1", new LotEvent.GrownOut(lot, 1, on, 400, 1, 25, by, SETTLED));
         stored.put("grow-out-counted-1.fruit-unknown", new LotEvent.GrownOut(lot, 1, on, 400, 1, null, by, SETTLED));
         stored.put(
