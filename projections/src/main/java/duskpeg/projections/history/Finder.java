@@ -23,7 +23,7 @@ import org.springframework.stereotype.Component;
 
 /** Finds fruit by what is known of it besides its tie. */
 @Component
-class Finder {
+public class Finder {
 
     /** So many are shown; who looks for one of more says more of it. */
     private static final int MOST = 300;
@@ -45,7 +45,7 @@ class Finder {
      *
      * @param worker who tied it, by pseudonym
      */
-    record Sought(String row, @Nullable LocalDate morning, String worker, String cultivar) {
+    public record Sought(String row, @Nullable LocalDate morning, String worker, String cultivar) {
 
         boolean isNothing() {
             return row.isEmpty() && morning == null && worker.isEmpty() && cultivar.isEmpty();
@@ -58,10 +58,10 @@ class Finder {
      * @param fruit the latest mornings first
      * @param more whether there are more than that
      */
-    record Found(List<OfFruit> fruit, boolean more) {}
+    public record Found(List<OfFruit> fruit, boolean more) {}
 
     /** A fruit, in one line. */
-    record OfFruit(
+    public record OfFruit(
             String tie,
             String row,
             LocalDate morning,
@@ -72,7 +72,8 @@ class Finder {
 
     private record Candidate(FruitId fruit, RoundId round) {}
 
-    Found find(FarmId farm, Sought sought) {
+    /** Finds it. */
+    public Found find(FarmId farm, Sought sought) {
         Rows rows = index.rows(farm);
         List<Candidate> candidates = jdbc
                 .sql("select distinct tie, round from history_tie where farm = ? and round like ?")

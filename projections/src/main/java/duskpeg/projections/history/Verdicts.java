@@ -30,7 +30,7 @@ import org.springframework.stereotype.Component;
 
 /** Judges fruit by what is in its history. Nothing of a verdict is kept: the same reports give the same verdict. */
 @Component
-class Verdicts {
+public class Verdicts {
 
     private final JdbcClient jdbc;
     private final Histories histories;
@@ -73,6 +73,22 @@ class Verdicts {
      * @return empty where nothing that was heard by then names its tie
      */
     Optional<VerdictView> of(FruitId id, Rules rules, @Nullable Instant at) {
+        return judged(id, rules, at)
+                .map(judged -> view(judged.verdict(), judged.knownAt(), id.farm(), judged.events()));
+    }
+
+    /**
+     * A fruit that was judged.
+     *
+     * @param fruit what was judged
+     * @param verdict the verdict
+     * @param knownAt what was heard later was left out
+     * @param events the ids of the events in which its acts are stored
+     */
+    public record Judged(Case fruit, Verdict verdict, Instant knownAt, Map<Act, String> events) {}
+
+    /** Judges a fruit; see {@link #of}. */
+    public Optional<Judged> judged(FruitId id, Rules rules, @Nullable Instant at) {
         FarmId farm = id.farm();
         Map<Act, String> events = new HashMap<>();
         List<Act> acts = new ArrayList<>();
@@ -97,7 +113,7 @@ class Verdicts {
                 species(id, acts).orElse(null),
                 index.settlements(farm, subjects),
                 known);
-        return fruit.fruit().state().map(state -> view(rules.judge(fruit), known, farm, events));
+        return fruit.fruit().state().map(state -> new Judged(fruit, rules.judge(fruit), known, events));
     }
 
     /** Now, or when the last of it was heard: a visitor of a demo may have put the clock back. */

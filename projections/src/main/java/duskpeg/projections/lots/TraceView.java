@@ -1,0 +1,34 @@
+package duskpeg.projections.lots;
+
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * From flowers to packets, or from a packet to its flowers. Tracing takes no heed of when seed was drawn, so it may name
+ * too many and never too few.
+ *
+ * @param of what was traced
+ * @param flowers every fruit it may be of
+ * @param lots the lots on the way, the nearest first
+ * @param packets every packet that may hold such seed
+ */
+record TraceView(String of, List<FlowerView> flowers, List<String> lots, List<PacketsOf> packets) {
+
+    /**
+     * A fruit.
+     *
+     * @param lot into which it was taken
+     * @param verdict its verdict now
+     * @param row the row it was tied in; null where no report says so
+     * @param morning the morning it was tied
+     */
+    record FlowerView(
+            String tie,
+            @Nullable String lot,
+            String verdict,
+            @Nullable String row,
+            @Nullable String morning) {}
+
+    /** Packets of a lot, from the first number to the last. */
+    record PacketsOf(String lot, int first, int last, double grams) {}
+}
