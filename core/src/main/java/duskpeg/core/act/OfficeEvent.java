@@ -13,4 +13,9 @@ public interface OfficeEvent extends FieldEvent {
 
     /** When it was entered. */
     Instant at();
+
+    /** Whether only a supervisor may enter it; else anybody of the farm may. */
+    default boolean needsSupervisor() {
+        return true;
+    }
 }

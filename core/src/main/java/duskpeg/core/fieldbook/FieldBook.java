@@ -118,17 +118,24 @@ public class FieldBook {
      */
     public record Enter(OfficeEvent event) {}
 
-    /** Enters it, and tells whether it was entered: what somebody says who is no supervisor is not. */
+    /** Enters it, and tells whether it was entered: what somebody says who may not is not. */
     @CommandHandler
     public boolean handle(Enter command) {
         OfficeEvent event = command.event();
         WorkerId by = event.by();
-        if (by != null && (!by.farm().equals(event.subject().farm()) || !index.isSupervisor(by))) {
+        if (by != null && !mayEnter(by, event)) {
             return false;
         }
         open(event.subject()).execute(page -> page.write(event));
         index.enter(event);
         return true;
+    }
+
+    private boolean mayEnter(WorkerId by, OfficeEvent event) {
+        return by.farm().equals(event.subject().farm())
+                && (event.needsSupervisor()
+                        ? index.isSupervisor(by)
+                        : index.workers(by.farm()).containsKey(by));
     }
 
     /**

@@ -13,7 +13,7 @@ import java.util.List;
 import org.jspecify.annotations.Nullable;
 
 /**
- * What became of a lot, as a supervisor entered it. Weights are grams as weighed; moisture is percent of the wet weight.
+ * What became of a lot, as it was entered by a supervisor; what was counted in a test, by anybody of the farm. Weights are grams as weighed; moisture is percent of the wet weight.
  *
  * <p>Stored forever: fields are only ever added, each with a new revision.
  */
@@ -159,6 +159,11 @@ public sealed interface LotEvent extends OfficeEvent {
         public Germinated {
             replicates = List.copyOf(replicates);
         }
+
+        @Override
+        public boolean needsSupervisor() {
+            return false;
+        }
     }
 
     /**
@@ -179,7 +184,13 @@ public sealed interface LotEvent extends OfficeEvent {
             @Nullable Integer fruit,
             WorkerId by,
             Instant at)
-            implements LotEvent {}
+            implements LotEvent {
+
+        @Override
+        public boolean needsSupervisor() {
+            return false;
+        }
+    }
 
     /**
      * An entry was wrong, and stands no more.

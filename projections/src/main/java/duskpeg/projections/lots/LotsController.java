@@ -166,6 +166,7 @@ class LotsController {
         model.addAttribute("waits", view.cultivar() == null ? List.of() : book.waiting(id.farm(), view.cultivar()));
         model.addAttribute("today", today(id.farm()));
         model.addAttribute("supervisors", people.those(index.workers(id.farm(), Role.SUPERVISOR)));
+        model.addAttribute("crew", people.all(id.farm()));
         model.addAttribute("steps", List.of(Step.values()));
         model.addAttribute("form", form);
         return "lot";
@@ -223,7 +224,7 @@ class LotsController {
     private void enter(LotEvent event) {
         boolean entered = commands.sendAndWait(new FieldBook.Enter(event));
         if (!entered) {
-            throw new IllegalArgumentException("choose the supervisor who enters it");
+            throw new IllegalArgumentException("choose who enters it");
         }
     }
 
@@ -380,7 +381,7 @@ class LotsController {
     private static WorkerId by(FarmId farm, LotForm form) {
         String by = form.text("by");
         if (!by.matches("[a-z0-9]{1,16}")) {
-            throw new IllegalArgumentException("choose the supervisor who enters it");
+            throw new IllegalArgumentException("choose who enters it");
         }
         return new WorkerId(farm, by);
     }
