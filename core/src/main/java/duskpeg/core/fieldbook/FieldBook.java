@@ -121,13 +121,34 @@ public class FieldBook {
     /** Enters it, and tells whether it was entered: what somebody says who may not is not. */
     @CommandHandler
     public boolean handle(Enter command) {
-        OfficeEvent event = command.event();
-        WorkerId by = event.by();
-        if (by != null && !mayEnter(by, event)) {
-            return false;
+        return handle(new EnterAll(List.of(command.event())));
+    }
+
+    /**
+     * Enter several things on a page, all or none.
+     *
+     * @param events what, in order
+     */
+    public record EnterAll(List<OfficeEvent> events) {
+
+        public EnterAll {
+            events = List.copyOf(events);
         }
-        open(event.subject()).execute(page -> page.write(event));
-        index.enter(event);
+    }
+
+    /** Enters them, and tells whether they were entered. */
+    @CommandHandler
+    public boolean handle(EnterAll command) {
+        for (OfficeEvent event : command.events()) {
+            WorkerId by = event.by();
+            if (by != null && !mayEnter(by, event)) {
+                return false;
+            }
+        }
+        for (OfficeEvent event : command.events()) {
+            open(event.subject()).execute(page -> page.write(event));
+            index.enter(event);
+        }
         return true;
     }
 

@@ -24,6 +24,7 @@ import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.planting.Rows;
 import duskpeg.core.planting.Species;
+import duskpeg.core.published.Change;
 import duskpeg.core.published.Published;
 import duskpeg.core.round.RoundId;
 import duskpeg.core.settle.Settled;
@@ -444,10 +445,27 @@ public final class Index {
 
     /** Published figures, and what the farm put in their place. */
     public Published published(FarmId farm) {
-        return Published.shipped()
-                .with(entries(farm, "figure_entry", FarmEvent.FigureChanged.class)
-                        .map(FarmEvent.FigureChanged::change)
-                        .toList());
+        List<Change> changes = entries(farm, "figure_entry", FarmEvent.FigureChanged.class)
+                .map(FarmEvent.FigureChanged::change)
+                .toList();
+        try {
+            return Published.shipped().with(changes);
+        } catch (IllegalArgumentException e) {
+            // Another edition of the tables may have no place for one that was entered beside an earlier one.
+            Published published = Published.shipped();
+            for (Change change : changes) {
+                published = fitting(published, change);
+            }
+            return published;
+        }
+    }
+
+    private static Published fitting(Published published, Change change) {
+        try {
+            return published.with(change);
+        } catch (IllegalArgumentException e) {
+            return published;
+        }
     }
 
     /** Which published figures the farm goes by. */
