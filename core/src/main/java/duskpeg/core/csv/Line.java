@@ -39,16 +39,25 @@ public record Line(int number, List<String> columns, List<String> values, boolea
     }
 
     /**
+     * The value in that column with a decimal point where it has a decimal comma.
+     *
+     * @throws IllegalArgumentException if it is empty
+     */
+    public String figure(String column) {
+        String value = text(column);
+        return decimalComma ? value.replace(',', '.') : value;
+    }
+
+    /**
      * The number in that column.
      *
      * @throws IllegalArgumentException if it is none
      */
     public BigDecimal number(String column) {
-        String value = text(column);
-        String plain = decimalComma ? value.replace(',', '.') : value;
+        String plain = figure(column);
         // No exponents: 1E9 in a column of temperatures is a slip.
         if (!plain.matches("[+-]?\\d{1,12}(\\.\\d{1,12})?")) {
-            throw new IllegalArgumentException(column + " is not a number: " + value);
+            throw new IllegalArgumentException(column + " is not a number: " + text(column));
         }
         return new BigDecimal(plain);
     }

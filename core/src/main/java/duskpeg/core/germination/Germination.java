@@ -97,9 +97,9 @@ public record Germination(
     }
 
     /** How many seeds the method asks for. */
-    static int wanted(Published published) {
-        return published.get(Table.GERMINATION_METHOD, "replicates").number().intValueExact()
-                * published.get(Table.GERMINATION_METHOD, "seeds").number().intValueExact();
+    static long wanted(Published published) {
+        return published.get(Table.GERMINATION_METHOD, "replicates").number().longValueExact()
+                * published.get(Table.GERMINATION_METHOD, "seeds").number().longValueExact();
     }
 
     private static Optional<String> day(String count, LocalDate on, GerminationTest test, Published published) {

@@ -50,7 +50,7 @@ public record TwoTests(
                     null,
                     both + " are not compared: a test whose replicates are too far apart does not count.");
         }
-        int wanted = Germination.wanted(published);
+        long wanted = Germination.wanted(published);
         if (one.test().seeds() < wanted || other.test().seeds() < wanted) {
             return new TwoTests(
                     Agreement.NOT_COMPARED,

@@ -18,7 +18,8 @@ public record DayTemperature(LocalDate date, double highest, double lowest) {
      */
     public DayTemperature {
         if (!(Math.abs(highest) <= MOST && Math.abs(lowest) <= MOST)) {
-            throw new IllegalArgumentException("no temperature of a day: " + highest + " and " + lowest + " degrees Celsius");
+            throw new IllegalArgumentException(
+                    "no temperature of a day: " + highest + " and " + lowest + " degrees Celsius");
         }
         if (lowest > highest) {
             throw new IllegalArgumentException("the lowest is over the highest");

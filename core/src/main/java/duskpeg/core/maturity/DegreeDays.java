@@ -59,10 +59,10 @@ public enum DegreeDays implements Worded {
      * @param base below it nothing counts
      * @param upper above it nothing more counts, for those that have an upper temperature; the others take no heed of it
      * @return degree-days Celsius, 0 or more
-     * @throws IllegalArgumentException if the lowest is over the highest, or the base not under the upper
+     * @throws IllegalArgumentException if the lowest is over the highest, or the base over the upper
      */
     public double of(double highest, double lowest, double base, double upper) {
-        if (!(lowest <= highest && base < upper)) {
+        if (!(lowest <= highest && base <= upper)) {
             throw new IllegalArgumentException(
                     "highest " + highest + ", lowest " + lowest + ", base " + base + ", upper " + upper);
         }

@@ -132,7 +132,8 @@ public final class Temperatures {
                 + (missing.isEmpty()
                         ? ""
                         : " Nothing is known of " + Figures.count(missing.size(), "day")
-                                + ", which count for nothing, so it may be too low: the first is " + missing.get(0) + ".")
+                                + ", which count for nothing, so it may be too low: the first is " + missing.get(0)
+                                + ".")
                 + " How many ripe seed needs is not published.";
         return new Accumulated(sum, how, base, upper, from, to, missing, sentence);
     }

@@ -278,7 +278,7 @@ public final class Published {
                 Change change = new Change(
                         table(line.text("table")),
                         line.text("key"),
-                        line.text("value"),
+                        line.figure("value"),
                         line.text("source"),
                         line.text("edition"),
                         by);

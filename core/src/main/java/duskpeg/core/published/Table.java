@@ -59,31 +59,36 @@ public enum Table implements Worded {
             "purpose"),
     /** The temperatures between which degree-days are counted. */
     DEGREE_DAYS("Degree-days", Kind.MEASURE, List.of("degrees Celsius"), List.of("base", "upper"), true, "what"),
-    /** How a thousand seeds are weighed. */
-    SEED_WEIGHT(
-            "Seed weight",
+    /** How a thousand seeds are weighed: replicates, and seeds in each. */
+    SEED_WEIGHT_METHOD(
+            "Seed weight", Kind.COUNT, List.of("replicates", "seeds"), List.of("replicates", "seeds"), false, "what"),
+    /** How far the replicates of a thousand-seed weight may be apart. */
+    SEED_WEIGHT_SPREAD(
+            "Spread of seed weights",
             Kind.AMOUNT,
-            List.of("replicates", "seeds", "percent", "standard deviations"),
-            List.of("replicates", "seeds", "most-variation", "most-deviation"),
+            List.of("percent", "standard deviations"),
+            List.of("most-variation", "most-deviation"),
             false,
             "what"),
     /** How far two portions of one oven test may be apart. */
     OVEN_TEST("Oven test", Kind.AMOUNT, List.of("percentage points"), List.of("most-difference"), false, "what"),
-    /** The rule of thumb for the life of stored seed. */
+    /** The rule of thumb for the life of stored seed: so many times as long for each step. */
     STORAGE_RULE(
             "Storage rule of thumb",
-            Kind.MEASURE,
+            Kind.AMOUNT,
             List.of("times", "percent wet basis", "degrees Celsius"),
-            List.of(
-                    "times",
-                    "moisture-step",
-                    "moisture-from",
-                    "moisture-to",
-                    "temperature-step",
-                    "temperature-from",
-                    "temperature-to"),
+            List.of("times", "moisture-step", "temperature-step"),
             false,
-            "what");
+            "what"),
+    /** Where that rule is meant to hold. */
+    STORAGE_RANGE(
+            "Range of the storage rule",
+            Kind.MEASURE,
+            List.of("percent wet basis", "degrees Celsius"),
+            List.of("from", "to"),
+            true,
+            "what",
+            "bound");
 
     private final String title;
     private final Kind kind;

@@ -25,7 +25,8 @@ class RipeningTest {
 
     @ParameterizedTest
     @CsvSource({
-        // Seed full at 55 days: Goossen, citing Loy [read]; argyrosperma 60 [from memory]; 45 and 60 are ours, no source.
+        // Seed full at 55 days: Goossen, citing Loy [read]; argyrosperma 60 [from memory]; 45 and 60 are ours, no
+        // source.
         "PEPO, 0, TOO_EARLY, 55",
         "PEPO, 44, TOO_EARLY, 11",
         "PEPO, 45, RIPENING, 10",
@@ -38,8 +39,7 @@ class RipeningTest {
         "ARGYROSPERMA, 60, READY, 0",
     })
     void aFruitRipens(Species species, int age, Stage stage, int left) {
-        Ripening.Standing standing =
-                Ripening.of(species, POLLINATED, published).on(POLLINATED.plusDays(age));
+        Ripening.Standing standing = Ripening.of(species, POLLINATED, published).on(POLLINATED.plusDays(age));
 
         assertThat(standing.stage()).isEqualTo(stage);
         assertThat(standing.age()).isEqualTo(age);

@@ -30,13 +30,11 @@ class TemperaturesTest {
 
     @Test
     void readsCelsius() {
-        assertThat(Temperatures.read(
-                        """
+        assertThat(Temperatures.read("""
                         date,tmax_c,tmin_c
                         2026-01-15,28,14
                         2026-01-17,35.0,20.0
-                        """))
-                .isEqualTo(new Import.Taken<>(List.of(day(0, 28, 14), day(2, 35, 20))));
+                        """)).isEqualTo(new Import.Taken<>(List.of(day(0, 28, 14), day(2, 35, 20))));
     }
 
     @Test
@@ -52,8 +50,7 @@ class TemperaturesTest {
 
     @Test
     void takesNothingWhereOneRowIsWrong() {
-        assertThat(Temperatures.read(
-                        """
+        assertThat(Temperatures.read("""
                         date,tmax_c,tmin_c
                         2026-01-15,28,14
                         2026-01-16,14,28
@@ -83,8 +80,8 @@ class TemperaturesTest {
     @Test
     void addsUpFromPollination() {
         // The days of the check table, computed independently: 11 + 17.5 + 4, and 11 + 16.918 + 4.872.
-        Temperatures temperatures =
-                new Temperatures(List.of(day(2, 22, 6), day(0, 28, 14), day(1, 35, 20), day(3, 40, 25), day(-1, 40, 25)));
+        Temperatures temperatures = new Temperatures(
+                List.of(day(2, 22, 6), day(0, 28, 14), day(1, 35, 20), day(3, 40, 25), day(-1, 40, 25)));
 
         Accumulated simple = temperatures.accumulated(FIRST, FIRST.plusDays(2), DegreeDays.SIMPLE, published);
         assertThat(simple.degreeDays()).isCloseTo(32.5, offset(0.001));
@@ -112,12 +109,7 @@ class TemperaturesTest {
     @Test
     void theFarmsOwnBaseIsUsed() {
         Published own = published.with(new Change(
-                Table.DEGREE_DAYS,
-                "base",
-                "8",
-                "own trial",
-                "2026",
-                new WorkerId(new FarmId("hollow"), "w1")));
+                Table.DEGREE_DAYS, "base", "8", "own trial", "2026", new WorkerId(new FarmId("hollow"), "w1")));
 
         assertThat(new Temperatures(List.of(day(0, 28, 14)))
                         .accumulated(FIRST, FIRST, DegreeDays.SINE, own)

@@ -1,0 +1,368 @@
+package duskpeg.core.seed;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException;
+import static org.assertj.core.data.Offset.offset;
+
+import duskpeg.core.crew.WorkerId;
+import duskpeg.core.farm.FarmId;
+import duskpeg.core.published.Change;
+import duskpeg.core.published.Published;
+import duskpeg.core.published.Row;
+import duskpeg.core.published.Table;
+import duskpeg.core.seed.Drying.Reading;
+import duskpeg.core.seed.MassBalance.Weighed;
+import duskpeg.core.seed.OvenTest.Portion;
+import duskpeg.core.seed.StorageLife.Store;
+import java.math.BigDecimal;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.List;
+import org.junit.jupiter.api.Nested;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+class SeedTest {
+
+    private static final WorkerId WHO = new WorkerId(new FarmId("hollow"), "w1");
+
+    private final Published published = Published.shipped();
+
+    private static Weighed weighed(String what, String grams) {
+        return new Weighed(what, new BigDecimal(grams));
+    }
+
+    @Nested
+    class MoistureAndWeight {
+
+        @ParameterizedTest
+        @CsvSource({
+            // Dry matter stays: 88 of 100 is 94% of 93.617, 850 of 1,000 is 92% of 923.913. Computed by hand.
+            "100000, 12, 6, 93617.0",
+            "1000, 15, 8, 923.913",
+            "1000, 8, 8, 1000"
+        })
+        void dryMatterStays(double grams, double percent, double wanted, double then) {
+            assertThat(Moisture.weightAt(grams, percent, wanted)).isCloseTo(then, offset(0.05));
+            assertThat(Moisture.percentAt(grams, percent, Moisture.weightAt(grams, percent, wanted)))
+                    .isCloseTo(wanted, offset(1e-9));
+        }
+
+        @Test
+        void whatCantBeIsRefused() {
+            assertThatIllegalArgumentException().isThrownBy(() -> Moisture.weightAt(100, 100, 6));
+            assertThatIllegalArgumentException().isThrownBy(() -> Moisture.weightAt(100, 10, 100));
+            assertThatIllegalArgumentException().isThrownBy(() -> Moisture.weightAt(-1, 10, 6));
+            assertThatIllegalArgumentException().isThrownBy(() -> Moisture.percentAt(100, 10, 89));
+        }
+    }
+
+    @Nested
+    class Oven {
+
+        @Test
+        void portionsNearEachOtherAreAccepted() {
+            // 5 g of which 0.40 g and 0.41 g are water: 8.0% and 8.2%, by hand. Most 0.2 apart: ISTA [from memory].
+            OvenTest test = OvenTest.of(List.of(new Portion(20, 25, 24.6), new Portion(20, 25, 24.59)), published);
+
+            assertThat(test.percent()).isCloseTo(8.1, offset(1e-9));
+            assertThat(test.difference()).isCloseTo(0.2, offset(1e-9));
+            assertThat(test.outcome()).isEqualTo(OvenTest.Outcome.ACCEPT);
+            assertThat(test.sentence())
+                    .startsWith("8.1% moisture, wet basis, of 2 portions")
+                    .contains("from memory");
+        }
+
+        @Test
+        void portionsTooFarApartAreTestedAgain() {
+            OvenTest test = OvenTest.of(List.of(new Portion(20, 25, 24.6), new Portion(20, 25, 24.585)), published);
+
+            assertThat(test.outcome()).isEqualTo(OvenTest.Outcome.RETEST);
+        }
+
+        @Test
+        void onePortionShowsNothing() {
+            assertThat(OvenTest.of(List.of(new Portion(20, 25, 24.6)), published)
+                            .outcome())
+                    .isEqualTo(OvenTest.Outcome.NOT_CHECKED);
+        }
+
+        @Test
+        void whatCantBeIsRefused() {
+            assertThatIllegalArgumentException().isThrownBy(() -> new Portion(20, 25, 25.1));
+            assertThatIllegalArgumentException().isThrownBy(() -> new Portion(20, 25, 20));
+            assertThatIllegalArgumentException().isThrownBy(() -> OvenTest.of(List.of(), published));
+        }
+    }
+
+    @Nested
+    class DryingToALimit {
+
+        private static final Instant START = Instant.parse("2026-04-01T06:00:00Z");
+
+        // 7 CFR 201.36c: 6.0% in sealed containers [read].
+        private final Row sealed = published.get(Table.SEED_MOISTURE, "us", "squash", "sealed");
+
+        private Reading after(int hours, double percent) {
+            return new Reading(START.plus(Duration.ofHours(hours)), percent);
+        }
+
+        @Test
+        void goesByTheLastReadingInTime() {
+            Drying drying = Drying.of(List.of(after(48, 6.0), after(0, 14), after(24, 8.5)), sealed);
+
+            assertThat(drying.reached()).isTrue();
+            assertThat(drying.rose()).isFalse();
+            assertThat(drying.readings().get(0).percent()).isEqualTo(14);
+            assertThat(drying.sentence())
+                    .isEqualTo(
+                            "Last read at 6% moisture, wet basis: dry enough, not over 6.0 percent wet basis (US 7 CFR"
+                                    + " 201.36c, edition of the copy not noted).");
+        }
+
+        @Test
+        void saysThatSeedTookUpWater() {
+            Drying drying = Drying.of(List.of(after(0, 14), after(24, 5.8), after(48, 6.1)), sealed);
+
+            assertThat(drying.reached()).isFalse();
+            assertThat(drying.rose()).isTrue();
+            assertThat(drying.sentence()).contains("not dry enough", "It rose");
+        }
+
+        @Test
+        void readsWeightsToo() {
+            // 100 kg at 12% that weigh 93.617 kg have 6%: computed by hand, as above.
+            assertThat(Reading.weighed(START, 100_000, 12, 93_617.02).percent()).isCloseTo(6, offset(0.0001));
+        }
+
+        @Test
+        void whatCantBeIsRefused() {
+            assertThatIllegalArgumentException().isThrownBy(() -> Drying.of(List.of(), sealed));
+            assertThatIllegalArgumentException().isThrownBy(() -> after(0, 100));
+            assertThatIllegalArgumentException()
+                    .isThrownBy(() ->
+                            Drying.of(List.of(after(0, 14)), published.get(Table.OFF_TYPES, "india", "certified")));
+        }
+    }
+
+    @Nested
+    class ThousandSeeds {
+
+        @ParameterizedTest
+        @CsvSource({
+            // Seeds and their weight in a fruit, of a study of plant density [read]; divided by hand.
+            "59, 242, 243.8",
+            "87, 304, 286.2",
+            "76, 376, 202.1"
+        })
+        void weighAsTheirFruitsSay(double grams, int seeds, double thousand) {
+            assertThat(SeedWeight.thousandGrams(grams, seeds)).isCloseTo(thousand, offset(0.05));
+        }
+
+        @Test
+        void evenReplicatesAreAccepted() {
+            // The weights of a tutorial on Appendix 4 of the AOSA rules (FRSA 2001) [read], and its printed formula for
+            // the variance, which is another than ours: (n sum(x^2) - sum(x)^2) / (n (n - 1)).
+            List<Double> grams = List.of(0.2224, 0.2134, 0.2130, 0.2116, 0.2145, 0.2071, 0.2116, 0.2125);
+            double sum = 0;
+            double squares = 0;
+            for (double one : grams) {
+                sum += one;
+                squares += one * one;
+            }
+            double deviation = Math.sqrt((8 * squares - sum * sum) / (8 * 7));
+
+            SeedWeight weight = SeedWeight.of(grams, published);
+            assertThat(weight.deviationGrams()).isCloseTo(deviation, offset(1e-9));
+            assertThat(weight.variationPercent()).isCloseTo(100 * deviation / (sum / 8), offset(1e-6));
+            assertThat(weight.variationPercent()).isCloseTo(2.01, offset(0.01));
+            assertThat(weight.thousandGrams()).isCloseTo(10 * sum / 8, offset(1e-9));
+            assertThat(weight.outcome()).isEqualTo(SeedWeight.Outcome.ACCEPT);
+            assertThat(weight.sentence()).contains("4.0 percent", "from memory");
+        }
+
+        @Test
+        void ofUnevenOnesMoreAreWeighed() {
+            // Mean 25, deviations of 2 g on both sides: 8 of 4 g squared over 7, a root of 2.138, 8.55%. By hand.
+            SeedWeight weight = SeedWeight.of(List.of(23.0, 27.0, 23.0, 27.0, 23.0, 27.0, 23.0, 27.0), published);
+
+            assertThat(weight.variationPercent()).isCloseTo(8.552, offset(0.001));
+            assertThat(weight.outcome()).isEqualTo(SeedWeight.Outcome.WEIGH_MORE);
+        }
+
+        @Test
+        void ofSixteenThoseTooFarAwayAreLeftOut() {
+            // Fifteen of 25 g and one of 33: mean 25.5, deviation 2, so 33 is 3.75 deviations away. By hand.
+            List<Double> grams = new ArrayList<>(Collections.nCopies(15, 25.0));
+            grams.add(33.0);
+            SeedWeight weight = SeedWeight.of(grams, published);
+
+            assertThat(weight.deviationGrams()).isCloseTo(2, offset(1e-9));
+            assertThat(weight.leftOut()).isEqualTo(1);
+            assertThat(weight.thousandGrams()).isEqualTo(250);
+            assertThat(weight.outcome()).isEqualTo(SeedWeight.Outcome.ACCEPT);
+        }
+
+        @Test
+        void fewAreSaidToBeFew() {
+            assertThat(SeedWeight.of(List.of(25.0, 25.2), published).outcome()).isEqualTo(SeedWeight.Outcome.TOO_FEW);
+            assertThatIllegalArgumentException().isThrownBy(() -> SeedWeight.of(List.of(25.0), published));
+            assertThatIllegalArgumentException().isThrownBy(() -> SeedWeight.of(List.of(25.0, 0.0), published));
+        }
+    }
+
+    @Nested
+    class Balances {
+
+        @Test
+        void cleaningAddsUp() {
+            MassBalance balance = MassBalance.of(
+                    List.of(weighed("lot as dried", "1250.0")),
+                    List.of(weighed("clean seed", "1162.5")),
+                    List.of(weighed("chaff", "51.3"), weighed("light seed", "30.0")),
+                    new BigDecimal("0.5"));
+
+            assertThat(balance.remainderGrams()).isEqualByComparingTo("6.2");
+            assertThat(balance.toleranceGrams()).isEqualByComparingTo("6.25");
+            assertThat(balance.outcome()).isEqualTo(MassBalance.Outcome.ADDS_UP);
+            assertThat(balance.percentOfInput(balance.outputs().get(0))).isEqualByComparingTo("93");
+            assertThat(balance.percentOfInput(balance.losses().get(1))).isEqualByComparingTo("2.4");
+            assertThat(balance.sentence())
+                    .isEqualTo("1250 g in, 1162.5 g out, 81.3 g lost: 6.2 g are missing (0.5%, tolerance 0.5%)."
+                            + " It adds up.");
+        }
+
+        @ParameterizedTest
+        @CsvSource({
+            "989.9, MUST_BE_EXPLAINED",
+            "990, ADDS_UP",
+            "1000, ADDS_UP",
+            "1010, ADDS_UP",
+            "1010.1, MUST_BE_EXPLAINED"
+        })
+        void tooMuchIsExplainedAsWellAsTooLittle(String out, MassBalance.Outcome outcome) {
+            assertThat(MassBalance.of(
+                                    List.of(weighed("in", "600"), weighed("more", "400")),
+                                    List.of(weighed("out", out)),
+                                    List.of(),
+                                    BigDecimal.ONE)
+                            .outcome())
+                    .isEqualTo(outcome);
+        }
+
+        @Test
+        void waterIsALossOfItsOwn() {
+            // 1,000 g dried from 15% to 8% weigh 923.913 g.
+            BigDecimal dry = BigDecimal.valueOf(Moisture.weightAt(1000, 15, 8));
+            MassBalance balance = MassBalance.of(
+                    List.of(weighed("wet seed", "1000")),
+                    List.of(weighed("dry seed", "923.9")),
+                    List.of(new Weighed("water", new BigDecimal("1000").subtract(dry))),
+                    new BigDecimal("0.1"));
+
+            assertThat(balance.outcome()).isEqualTo(MassBalance.Outcome.ADDS_UP);
+        }
+
+        @Test
+        void whatCantBeIsRefused() {
+            assertThatIllegalArgumentException().isThrownBy(() -> weighed("x", "-1"));
+            assertThatIllegalArgumentException().isThrownBy(() -> weighed(" ", "1"));
+            assertThatIllegalArgumentException()
+                    .isThrownBy(() -> MassBalance.of(List.of(), List.of(), List.of(), BigDecimal.ONE));
+            assertThatIllegalArgumentException()
+                    .isThrownBy(() ->
+                            MassBalance.of(List.of(weighed("x", "1")), List.of(), List.of(), new BigDecimal("-1")));
+        }
+    }
+
+    @Nested
+    class InPackets {
+
+        @ParameterizedTest
+        @CsvSource({
+            // Binary fractions would make 9 and 2999 of the first two.
+            "1, 0.1, 10, 0",
+            "300, 0.1, 3000, 0",
+            "1000, 2.5, 400, 0",
+            "999.9, 2.5, 399, 2.4",
+            "2.4, 2.5, 0, 2.4"
+        })
+        void fullOnesAreCounted(BigDecimal grams, BigDecimal packet, long packets, BigDecimal rest) {
+            Packets shared = Packets.of(grams, packet);
+
+            assertThat(shared.packets()).isEqualTo(packets);
+            assertThat(shared.restGrams()).isEqualByComparingTo(rest);
+        }
+
+        @Test
+        void seedsAreWeighedOutRoundedUp() {
+            // 20 seeds of 243.8 g a thousand: 4.876 g.
+            assertThat(Packets.gramsOf(20, new BigDecimal("243.8"))).isEqualTo("4.88");
+            assertThatIllegalArgumentException().isThrownBy(() -> Packets.gramsOf(0, BigDecimal.TEN));
+            assertThatIllegalArgumentException().isThrownBy(() -> Packets.of(BigDecimal.ONE, BigDecimal.ZERO));
+        }
+    }
+
+    @Nested
+    class Storage {
+
+        @ParameterizedTest
+        @CsvSource({
+            // Harrington, in Justice & Bass 1978, USDA AH-506 [read]: 2^2 for moisture, 2^2 for temperature.
+            "12, 25, 10, 15, 16",
+            "10, 15, 12, 25, 0.0625",
+            "8, 20, 8, 20, 1",
+            "14, 50, 5, 0, 524288",
+            "8, 20, 8, 17.5, 1.414214"
+        })
+        void isLongerByHarringtonsRuleOfThumb(double fromM, double fromC, double toM, double toC, double times) {
+            StorageLife life = StorageLife.of(new Store(fromM, fromC), new Store(toM, toC), published);
+
+            assertThat(life.times()).hasValueCloseTo(times, offset(1e-6));
+            assertThat(life.sentence()).contains("rule of thumb", "5 to 14% moisture", "Only a test");
+        }
+
+        @ParameterizedTest
+        @CsvSource({"14.1, 25, 10, 15", "12, 25, 4.9, 15", "12, 51, 10, 15", "12, 25, 10, -1"})
+        void isNotEstimatedOutsideItsRange(double fromM, double fromC, double toM, double toC) {
+            StorageLife life = StorageLife.of(new Store(fromM, fromC), new Store(toM, toC), published);
+
+            assertThat(life.times()).isEmpty();
+            assertThat(life.sentence()).startsWith("Not estimated").contains("Harrington");
+        }
+
+        @Test
+        void goesByTheFarmsOwnRows() {
+            Published own =
+                    published.with(new Change(Table.STORAGE_RANGE, "moisture/from", "4", "own trial", "2026", WHO));
+
+            assertThat(StorageLife.of(new Store(5, 20), new Store(4.5, 20), own).times())
+                    .isPresent();
+        }
+    }
+
+    @Nested
+    class TestedAgain {
+
+        @ParameterizedTest
+        @CsvSource({"2026-03-15, 9, 2026-12-15", "2026-08-31, 6, 2027-02-28", "2027-08-31, 6, 2028-02-29"})
+        void afterMonthsByTheCalendar(LocalDate tested, int months, LocalDate due) {
+            Retest retest = new Retest(tested, months);
+
+            assertThat(retest.due()).isEqualTo(due);
+            assertThat(retest.isOver(due)).isFalse();
+            assertThat(retest.isOver(due.plusDays(1))).isTrue();
+            assertThat(retest.on(due)).contains("0 days to go until " + due);
+            assertThat(retest.on(due.plusDays(1))).endsWith("test again, 1 day over.");
+        }
+
+        @Test
+        void aTestHoldsForSomeTime() {
+            assertThatIllegalArgumentException().isThrownBy(() -> new Retest(LocalDate.of(2026, 3, 15), 0));
+        }
+    }
+}
