@@ -37,11 +37,13 @@ public record AgainstMinimum(Row minimum, boolean met, boolean sure, String sent
                         ? germination.bounds().twoSidedLower()
                         : germination.bounds().twoSidedUpper());
         boolean sure = met ? bound >= least.doubleValue() : bound < least.doubleValue();
+        String note = minimum.shipped().note();
         return new AgainstMinimum(
                 minimum,
                 met,
                 sure,
                 germination.percent() + "% is " + (met ? "not under " : "under ") + minimum.cited()
-                        + (sure ? "." : ", but so near that chance alone may have made the difference."));
+                        + (sure ? "." : ", but so near that chance alone may have made the difference.")
+                        + (met || note == null ? "" : " Note: " + note + "."));
     }
 }

@@ -23,7 +23,7 @@ class CsvTest {
 
     @Test
     void takesEveryRow() {
-        assertThat(read("day,weight\n2026-01-15,1.50\r\n\n 2026-01-16 , \"2\"\n"))
+        assertThat(read("day,weight\n2026-01-15,1.50\r\n\n 2026-01-16 , \" 2\"\n"))
                 .isEqualTo(new Taken<>(List.of("2026-01-15 1.50", "2026-01-16 2")));
     }
 

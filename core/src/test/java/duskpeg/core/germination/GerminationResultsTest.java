@@ -290,6 +290,8 @@ class GerminationResultsTest {
         assertThat(against.met()).isEqualTo(met);
         assertThat(against.sure()).isEqualTo(sure);
         assertThat(against.sentence()).contains("75 percent (US 7 CFR 201.31");
+        // 7 CFR 201.29 [read]: small packets may be sold under it if they say so.
+        assertThat(against.sentence().contains("marked below standard")).isEqualTo(!met);
     }
 
     @Test

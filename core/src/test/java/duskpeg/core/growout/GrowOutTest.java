@@ -128,6 +128,12 @@ class GrowOutTest {
         GrowOut.Shown shown = new GrowOut(300, 0, 30).shows(CONFIDENCE, DesignEffect.of(300, 30, 1));
         assertThat(shown.bounds().upper()).isCloseTo(1 - Math.pow(0.05, 1.0 / 30), offset(1e-7));
 
+        // Where two plants weigh as one, four off-types of 400 are two of 200.
+        assertThat(new GrowOut(400, 4, 200)
+                        .shows(CONFIDENCE, DesignEffect.of(400, 200, 1))
+                        .bounds())
+                .isEqualTo(new GrowOut(200, 2, 200).shows(CONFIDENCE).bounds());
+
         // Kish [from memory]: 1 + (10 - 1) 0.1 = 1.9.
         assertThat(DesignEffect.of(300, 30, 0.1).times()).isCloseTo(1.9, offset(1e-12));
         assertThat(DesignEffect.of(300, 300, 0.7).times()).isEqualTo(1);

@@ -292,14 +292,12 @@ class PublishedTest {
 
     @Test
     void aFileOfChangesMayHaveDecimalCommas() {
-        assertThat(shipped.readChanges(
-                        """
+        assertThat(shipped.readChanges("""
                         table;key;value;source;edition
                         seed-moisture;us/squash/sealed;5,5;own rule;2026
-                        """,
-                        WHO))
-                .isEqualTo(new Import.Taken<>(List.of(new Change(
-                        Table.SEED_MOISTURE, "us/squash/sealed", "5.5", "own rule", "2026", WHO))));
+                        """, WHO))
+                .isEqualTo(new Import.Taken<>(
+                        List.of(new Change(Table.SEED_MOISTURE, "us/squash/sealed", "5.5", "own rule", "2026", WHO))));
     }
 
     @Test

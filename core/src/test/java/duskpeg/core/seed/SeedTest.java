@@ -302,6 +302,8 @@ class SeedTest {
         void seedsAreWeighedOutRoundedUp() {
             // 20 seeds of 243.8 g a thousand: 4.876 g.
             assertThat(Packets.gramsOf(20, new BigDecimal("243.8"))).isEqualTo("4.88");
+            assertThat(Packets.gramsOf(20, new BigDecimal("243.6"))).isEqualTo("4.88");
+            assertThat(Packets.gramsOf(20, new BigDecimal("243.5"))).isEqualTo("4.87");
             assertThatIllegalArgumentException().isThrownBy(() -> Packets.gramsOf(0, BigDecimal.TEN));
             assertThatIllegalArgumentException().isThrownBy(() -> Packets.of(BigDecimal.ONE, BigDecimal.ZERO));
         }
