@@ -45,6 +45,7 @@ class BoundariesTest {
         "duskpeg.core.forecast..",
         "duskpeg.core.day..",
         "duskpeg.core.lot..",
+        "duskpeg.core.isolation..",
         "duskpeg.core.plan..",
         "duskpeg.core.watch..",
         "duskpeg.core.csv..",
