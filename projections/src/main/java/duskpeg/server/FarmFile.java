@@ -20,6 +20,7 @@ import duskpeg.core.farm.Place;
 import duskpeg.core.fieldbook.FieldBook;
 import duskpeg.core.fruit.Numbering;
 import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.planting.Neighbour;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.planting.Species;
@@ -33,6 +34,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.Set;
 import java.util.stream.IntStream;
 import org.axonframework.commandhandling.gateway.CommandGateway;
@@ -61,6 +63,7 @@ final class FarmFile {
      * @param farm the farm's id
      * @param zone its time zone; left out for the server's own
      * @param place where it is, for its sun; may be left out
+     * @param neighbours what stands near its plantings; may be left out
      */
     record Form(
             String farm,
@@ -70,10 +73,25 @@ final class FarmFile {
             int tieWidth,
             @Nullable Place place,
             List<PlantingForm> plantings,
+            @Nullable List<NeighbourForm> neighbours,
             List<WorkerForm> workers) {}
 
-    /** A planting whose rows are numbered one after the other. */
-    record PlantingForm(String name, String cultivar, Species species, int firstRow, int lastRow, int plantsPerRow) {}
+    /**
+     * A planting whose rows are numbered one after the other.
+     *
+     * @param stock what was sown; may be left out
+     */
+    record PlantingForm(
+            String name,
+            String cultivar,
+            Species species,
+            int firstRow,
+            int lastRow,
+            int plantsPerRow,
+            @Nullable String stock) {}
+
+    /** What stands near a planting. */
+    record NeighbourForm(String planting, String name, Species species, int metres) {}
 
     /** A worker with her strips. */
     record WorkerForm(String worker, String name, String phone, String language, Role role, List<StripForm> strips) {}
@@ -106,9 +124,8 @@ final class FarmFile {
         Form form;
         try (InputStream in = file.getInputStream()) {
             JsonNode written = json.readTree(in);
-            if (written instanceof ObjectNode fields && !fields.has("place")) {
-                fields.putNull("place");
-            }
+            mayBeLeftOut(written, "place", "neighbours");
+            written.path("plantings").forEach(planting -> mayBeLeftOut(planting, "stock"));
             form = json.treeToValue(written, Form.class);
         }
         FarmId farm = new FarmId(form.farm());
@@ -118,6 +135,10 @@ final class FarmFile {
         events.add(new FarmEvent.Opened(
                 farm, new FarmSettings(zone, form.target(), form.limit(), form.tieWidth(), form.place()), now));
         form.plantings().forEach(planting -> events.add(new FarmEvent.LaidOut(farm, planting(farm, planting), now)));
+        Optional.ofNullable(form.neighbours())
+                .orElse(List.of())
+                .forEach(near -> events.add(new FarmEvent.Measured(
+                        farm, near.planting(), new Neighbour(near.name(), near.species(), near.metres()), null, now)));
         for (WorkerForm worker : form.workers()) {
             WorkerId id = new WorkerId(farm, worker.worker());
             people.add(new Person(id, worker.name(), worker.phone(), worker.language()));
@@ -134,6 +155,16 @@ final class FarmFile {
         commands.sendAndWait(new FieldBook.SetUp(events));
     }
 
+    private static void mayBeLeftOut(JsonNode form, String... names) {
+        if (form instanceof ObjectNode fields) {
+            for (String name : names) {
+                if (!fields.has(name)) {
+                    fields.putNull(name);
+                }
+            }
+        }
+    }
+
     private static Planting planting(FarmId farm, PlantingForm form) {
         return new Planting(
                 form.name(),
@@ -141,6 +172,7 @@ final class FarmFile {
                 form.species(),
                 IntStream.rangeClosed(form.firstRow(), form.lastRow())
                         .mapToObj(row -> new Planting.Row(new RowId(farm, Integer.toString(row)), form.plantsPerRow()))
-                        .toList());
+                        .toList(),
+                form.stock());
     }
 }

@@ -25,8 +25,19 @@ public sealed interface FarmEvent extends FieldEvent {
         }
     }
 
-    /** A planting and its rows were laid out. */
-    record LaidOut(FarmId farm, Planting planting, Instant at) implements FarmEvent {
+    /**
+     * A planting and its rows were laid out.
+     *
+     * @param by who entered it; null where it was set up with the farm
+     */
+    record LaidOut(FarmId farm, Planting planting, @Nullable WorkerId by, Instant at)
+            implements FarmEvent, OfficeEvent {
+
+        /** With the farm's first set-up. */
+        public LaidOut(FarmId farm, Planting planting, Instant at) {
+            this(farm, planting, null, at);
+        }
+
         @Override
         public Subject subject() {
             return farm;

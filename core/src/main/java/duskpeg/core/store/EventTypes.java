@@ -15,8 +15,8 @@ import java.util.Optional;
  * classes can be renamed and an auditor reads words, not class names.
  *
  * <p>What a revision added is absent where an older one is read, and means that it was not said: no upcaster is needed
- * for that. Revision 2 added plants, sires, the line that is taken back, and
- * what a planting was sown with.
+ * for that. Revision 2 added plants, sires, the line that is taken back, what a
+ * planting was sown with, and who laid it out.
  */
 public final class EventTypes {
 

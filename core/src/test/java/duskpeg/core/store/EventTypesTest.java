@@ -121,6 +121,7 @@ class EventTypesTest {
                                         new Planting.Row(row("12").id(), 40),
                                         new Planting.Row(row("13").id(), 36)),
                                 "GC9-25"),
+                        worker("w8"),
                         SET_UP));
         stored.put("worker-enrolled-1", new FarmEvent.Enrolled(worker("w1"), Role.CREW, SET_UP));
         stored.put("worker-enrolled-1.supervisor", new FarmEvent.Enrolled(worker("w8"), Role.SUPERVISOR, SET_UP));
