@@ -197,7 +197,8 @@ public final class Pedigree {
 
     private void enter(Fruit fruit, double[] ofDam, double[] ofFathers) {
         String bearer = fruit.dam();
-        Mix dam = bearer == null ? Mix.EMPTY : known(bearer).mix();
+        // Nobody may know who she was, but all seeds of a fruit have the same.
+        Mix dam = bearer == null ? node(Mix.EMPTY, 1) : known(bearer).mix();
         Map<String, Double> probabilities = new TreeMap<>();
         fruit.candidates().forEach(candidate -> {
             if (candidate.plant() != null) {

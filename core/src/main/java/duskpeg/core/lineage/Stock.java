@@ -36,7 +36,8 @@ public sealed interface Stock {
     /**
      * A fruit.
      *
-     * @param dam the plant that bore it; null where that is not known
+     * @param dam the plant that bore it; null where that is not known, and then it counts as one of its own, which all
+     *     seeds of the fruit have in common
      * @param candidates the plants that each of its seeds may have as its father. Each seed draws its own father, with
      *     these probabilities, whatever the others drew
      */
@@ -77,7 +78,7 @@ public sealed interface Stock {
     /**
      * A plant that may be the father.
      *
-     * @param plant its id; null for a plant nobody knows
+     * @param plant its id; null for plants nobody knows, and then each seed counts as having another one
      * @param probability that it is, above 0 to 1
      */
     record Candidate(@Nullable String plant, double probability) {

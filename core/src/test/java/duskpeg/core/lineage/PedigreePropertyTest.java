@@ -63,6 +63,20 @@ class PedigreePropertyTest {
         return of.get(chance.nextInt(of.size()));
     }
 
+    /** The same with a founder for each dam that nobody knows. */
+    private static List<Stock> withDams(List<Stock> stocks) {
+        List<Stock> all = new ArrayList<>();
+        for (Stock stock : stocks) {
+            if (stock instanceof Fruit fruit && fruit.dam() == null) {
+                all.add(Plant.founder("dam of " + fruit.id()));
+                all.add(new Fruit(fruit.id(), "dam of " + fruit.id(), fruit.candidates()));
+            } else {
+                all.add(stock);
+            }
+        }
+        return all;
+    }
+
     /** One thing that a seed may be, as far as its parents go. */
     private record Parents(@Nullable String dam, @Nullable String sire, double probability) {}
 
@@ -118,21 +132,24 @@ class PedigreePropertyTest {
     @Property(tries = 300)
     void isWhatTheTabularMethodGives(@ForAll long seed, @ForAll @IntRange(min = 1, max = 80) int entries) {
         List<Stock> stocks = anyPedigree(new Random(seed), entries);
-        double[][] expected = tabular(stocks);
+        double[][] expected = tabular(withDams(stocks));
+        List<String> ids = plants(withDams(stocks)).stream().map(Plant::id).toList();
         Pedigree pedigree = Pedigree.of(stocks);
-        List<String> ids = plants(stocks).stream().map(Plant::id).toList();
-        double[][] matrix = pedigree.relationships(ids);
+        double[][] matrix = Pedigree.of(withDams(stocks)).relationships(ids);
         for (int i = 0; i < expected.length; i++) {
             assertThat(matrix[i]).containsExactly(expected[i], within(1e-9));
-            assertThat(1 + pedigree.inbreeding(ids.get(i))).isCloseTo(expected[i][i], within(1e-9));
             int other = new Random(seed).nextInt(expected.length);
-            assertThat(pedigree.relationship(ids.get(i), ids.get(other))).isCloseTo(expected[i][other], within(1e-9));
+            if (ids.get(i).startsWith("p") && ids.get(other).startsWith("p")) {
+                assertThat(1 + pedigree.inbreeding(ids.get(i))).isCloseTo(expected[i][i], within(1e-9));
+                assertThat(pedigree.relationship(ids.get(i), ids.get(other)))
+                        .isCloseTo(expected[i][other], within(1e-9));
+            }
         }
     }
 
     @Property(tries = 100)
     void isTheMeanOfEverythingThatMayBeSo(@ForAll long seed, @ForAll @IntRange(min = 1, max = 12) int entries) {
-        List<Stock> stocks = anyPedigree(new Random(seed), entries);
+        List<Stock> stocks = withDams(anyPedigree(new Random(seed), entries));
         Map<String, Stock> byId = new HashMap<>();
         stocks.forEach(stock -> byId.put(stock.id(), stock));
         List<Plant> plants = plants(stocks);
