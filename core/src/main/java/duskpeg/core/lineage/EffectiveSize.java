@@ -43,6 +43,12 @@ public record EffectiveSize(double value, Formula formula) {
                 "The number of dams that, used equally, would give as unequal a lot; c is each dam's part of the seeds. It"
                         + " says nothing of fathers, and takes dams to be no kin.",
                 "Crow & Kimura 1970; Lacy 1989, Zoo Biology 8:111-123"),
+        CONTRIBUTIONS(
+                "1 / (g1^2 + g2^2 + ...)",
+                "The number of plants that, used equally, would give as unequal a lot; g is each plant's part of the genes,"
+                        + " half by way of mothers. A candidate father counts with what is expected of it. Plants are taken"
+                        + " to be no kin and not inbred; all those nobody knows count as one, so it may be too small.",
+                "Crow & Kimura 1970; Lacy 1989, Zoo Biology 8:111-123"),
         STATUS_NUMBER(
                 "1 / (2 coancestry)",
                 "The number of plants, no kin and not inbred, in which genes would be as often copies of one ancestor's as"
@@ -143,12 +149,25 @@ public record EffectiveSize(double value, Formula formula) {
      * @throws IllegalArgumentException if they don't, or one is below 0
      */
     public static EffectiveSize ofDams(Collection<Double> parts) {
+        return new EffectiveSize(equally(parts), Formula.DAMS);
+    }
+
+    /**
+     * By what each plant gave, as mother and father, as {@link Pedigree#contributions} gives it.
+     *
+     * @throws IllegalArgumentException if the parts of the genes don't add up to 1
+     */
+    public static EffectiveSize ofContributions(Collection<Contribution> given) {
+        return new EffectiveSize(equally(given.stream().map(Contribution::genes).toList()), Formula.CONTRIBUTIONS);
+    }
+
+    /** How many equal parts would have the same sum of squares. */
+    private static double equally(Collection<Double> parts) {
         double sum = parts.stream().mapToDouble(Double::doubleValue).sum();
         if (!(Math.abs(sum - 1) <= ROUNDING) || parts.stream().anyMatch(part -> part < 0)) {
             throw new IllegalArgumentException("not parts of a lot: " + parts);
         }
-        return new EffectiveSize(
-                1 / parts.stream().mapToDouble(part -> part * part).sum(), Formula.DAMS);
+        return 1 / parts.stream().mapToDouble(part -> part * part).sum();
     }
 
     /**

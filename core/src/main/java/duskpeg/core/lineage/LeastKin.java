@@ -14,7 +14,10 @@ import java.util.Arrays;
  */
 final class LeastKin {
 
-    /** How far from the best it may be, as a share of the root. */
+    /**
+     * How far from the best it may be, as a share of the root; more by as much as the seeds differ in weight, twofold at
+     * most as a rule.
+     */
     private static final double NEAR = 1e-9;
 
     /** As a rule some tens of moves for each are enough. */
@@ -30,7 +33,7 @@ final class LeastKin {
     private final double[] related;
 
     /**
-     * @param kin relationships, symmetric and positive definite enough to be of something
+     * @param kin relationships, symmetric, positive semidefinite, with a diagonal above 0, as those of fruits are
      * @param seeds in a unit of weight of each
      * @param most units of weight there are of each
      * @param sum units of weight wanted, above 0 and not above the sum of the most

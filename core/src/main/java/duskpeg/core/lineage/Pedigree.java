@@ -198,7 +198,7 @@ public final class Pedigree {
     private void enter(Fruit fruit, double[] ofDam, double[] ofFathers) {
         String bearer = fruit.dam();
         // Nobody may know who she was, but all seeds of a fruit have the same.
-        Mix dam = bearer == null ? node(Mix.EMPTY, 1) : known(bearer).mix();
+        Known dam = bearer == null ? new Known(node(Mix.EMPTY, 1), 0, 1) : known(bearer);
         Map<String, Double> probabilities = new TreeMap<>();
         fruit.candidates().forEach(candidate -> {
             if (candidate.plant() != null) {
@@ -206,13 +206,13 @@ public final class Pedigree {
             }
         });
         Mix fathers = mixed(probabilities);
-        int upToDam = trace(dam, ofDam);
+        int upToDam = trace(dam.mix(), ofDam);
         int upToFathers = trace(fathers, ofFathers);
         double damAndFather = dot(ofDam, ofFathers, Math.min(upToDam, upToFathers));
-        double among = (dot(ofDam, ofDam, upToDam) + 2 * damAndFather + dot(ofFathers, ofFathers, upToFathers)) / 4;
+        double among = (dam.among() + 2 * damAndFather + dot(ofFathers, ofFathers, upToFathers)) / 4;
         Arrays.fill(ofDam, 0, upToDam + 1, 0);
         Arrays.fill(ofFathers, 0, upToFathers + 1, 0);
-        entries.put(fruit.id(), new Known(halves(dam, fathers), damAndFather / 2, among));
+        entries.put(fruit.id(), new Known(halves(dam.mix(), fathers), damAndFather / 2, among));
     }
 
     private void enter(Lot lot, double[] row) {

@@ -139,6 +139,19 @@ class PedigreeTest {
     }
 
     @Test
+    void thatTwoSeedsHaveTheSameUnknownFatherIsNotKnown() {
+        // Where the average is not exact: if both are of the same male, whichever it is, they are full sibs, by 0.5.
+        Pedigree pedigree = Pedigree.of(List.of(
+                Plant.founder("a"),
+                Plant.founder("b"),
+                Plant.founder("c"),
+                Fruit.ofTwo("fruit", "a", "b", "c"),
+                new Plant("x", "fruit"),
+                new Plant("y", "fruit")));
+        assertThat(pedigree.relationship("x", "y")).isEqualTo((0.5 + 0.25) / 2);
+    }
+
+    @Test
     void aLotsRelationshipWithItselfIsThatOfTwoSeeds() {
         // Wright 1931: 10 dams and 20 sires that are no kin, equally used, are 4*10*20/30 = 26.67; from memory.
         List<Stock> stocks = new ArrayList<>();
@@ -155,6 +168,8 @@ class PedigreeTest {
         stocks.add(new Plant("y", "lot"));
         Pedigree pedigree = Pedigree.of(stocks);
         assertThat(1 / pedigree.relationship("lot", "lot")).isCloseTo(4 * 10 * 20 / 30.0, within(1e-9));
+        assertThat(EffectiveSize.ofContributions(pedigree.contributions("lot")).value())
+                .isCloseTo(EffectiveSize.ofSexes(20, 10).value(), within(1e-9));
         assertThat(pedigree.relationship("x", "y")).isCloseTo(30 / 800.0, within(1e-12));
         assertThat(pedigree.relationship("x", "x")).isEqualTo(1);
         assertThat(pedigree.coancestry(Map.of("lot", 3.0))).isCloseTo(15 / 800.0, within(1e-12));
