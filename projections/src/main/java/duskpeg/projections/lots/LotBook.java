@@ -32,6 +32,7 @@ import duskpeg.core.round.RoundId;
 import duskpeg.projections.history.Finder;
 import duskpeg.projections.history.Verdicts;
 import duskpeg.projections.history.Verdicts.Judged;
+import duskpeg.projections.lineage.Descents;
 import duskpeg.projections.lots.LotView.DrawnView;
 import duskpeg.projections.lots.LotView.EntryView;
 import duskpeg.projections.lots.LotView.FruitLine;
@@ -64,12 +65,14 @@ class LotBook {
     private final Index index;
     private final Verdicts verdicts;
     private final Finder finder;
+    private final Descents descents;
     private final People people;
 
-    LotBook(Index index, Verdicts verdicts, Finder finder, People people) {
+    LotBook(Index index, Verdicts verdicts, Finder finder, Descents descents, People people) {
         this.index = index;
         this.verdicts = verdicts;
         this.finder = finder;
+        this.descents = descents;
         this.people = people;
     }
 
@@ -273,6 +276,7 @@ class LotBook {
                             .toList(),
                     drawn(lot.drawnIn(), Drawn::lot),
                     drawn(lot.all(Drawn.class), Drawn::to),
+                    descents.of(lot.id(), lots).orElse(null),
                     lot.entries().stream().map(this::entry).toList());
         }
 

@@ -1,6 +1,7 @@
 package duskpeg.projections.lots;
 
 import com.fasterxml.jackson.annotation.JsonInclude;
+import duskpeg.projections.lineage.Descents.Descent;
 import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.util.List;
@@ -12,6 +13,7 @@ import org.jspecify.annotations.Nullable;
  * @param state open, released, held or recalled
  * @param grams what is there by the last weighing and what came and went since; left out where nothing was weighed
  * @param against what stands against releasing it
+ * @param descent its breadth; left out where it has no fruit
  * @param flowers how many fruit seed of it may be of, also by way of other lots
  */
 @JsonInclude(JsonInclude.Include.NON_NULL)
@@ -37,6 +39,7 @@ record LotView(
         List<PacketsView> packets,
         List<DrawnView> drawnIn,
         List<DrawnView> drawnOut,
+        @Nullable Descent descent,
         List<EntryView> entries) {
 
     /**

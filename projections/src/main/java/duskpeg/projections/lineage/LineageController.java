@@ -1,0 +1,166 @@
+package duskpeg.projections.lineage;
+
+import duskpeg.core.act.OfficeEvent;
+import duskpeg.core.crew.People;
+import duskpeg.core.crew.Role;
+import duskpeg.core.crew.WorkerId;
+import duskpeg.core.farm.FarmId;
+import duskpeg.core.fieldbook.FieldBook;
+import duskpeg.core.fieldbook.Index;
+import duskpeg.core.lot.LotEvent;
+import duskpeg.core.lot.LotId;
+import duskpeg.projections.farm.CurrentFarm;
+import duskpeg.projections.lineage.Bulks.BulkView;
+import duskpeg.projections.lineage.Pairings.PairingView;
+import jakarta.servlet.http.HttpServletResponse;
+import java.time.Clock;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.temporal.ChronoUnit;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import org.axonframework.commandhandling.gateway.CommandGateway;
+import org.jspecify.annotations.Nullable;
+import org.springframework.format.annotation.DateTimeFormat;
+import org.springframework.http.HttpStatus;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.bind.annotation.ResponseBody;
+import org.springframework.web.server.ResponseStatusException;
+
+/** Pairing advice and balanced bulks as pages and as JSON. */
+@Controller
+class LineageController {
+
+    private static final double MOST_GRAMS = 1_000_000;
+
+    private final Pairings pairings;
+    private final Bulks bulks;
+    private final CurrentFarm current;
+    private final Index index;
+    private final People people;
+    private final CommandGateway commands;
+    private final Clock clock;
+
+    LineageController(
+            Pairings pairings,
+            Bulks bulks,
+            CurrentFarm current,
+            Index index,
+            People people,
+            CommandGateway commands,
+            Clock clock) {
+        this.pairings = pairings;
+        this.bulks = bulks;
+        this.current = current;
+        this.index = index;
+        this.people = people;
+        this.commands = commands;
+        this.clock = clock;
+    }
+
+    @GetMapping("/api/pairing")
+    @ResponseBody
+    PairingView pairing(
+            @RequestParam(required = false) @Nullable String farm,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable
+                    LocalDate morning) {
+        FarmId id = current.farm(farm);
+        return pairings.advice(id, current.morning(id, morning));
+    }
+
+    @GetMapping("/pairing")
+    String pairing(
+            @RequestParam(required = false) @Nullable String farm,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate morning,
+            Model model) {
+        model.addAttribute("advice", pairing(farm, morning));
+        return "pairing";
+    }
+
+    @GetMapping("/api/bulk")
+    @ResponseBody
+    BulkView bulk(
+            @RequestParam(required = false) @Nullable String farm,
+            @RequestParam(defaultValue = "") String cultivar,
+            @RequestParam(defaultValue = "") String grams) {
+        try {
+            return bulks.bulk(current.farm(farm), cultivar, grams(grams));
+        } catch (IllegalArgumentException e) {
+            throw new ResponseStatusException(HttpStatus.UNPROCESSABLE_ENTITY, e.getMessage(), e);
+        }
+    }
+
+    private static double grams(String said) {
+        try {
+            double grams = Double.parseDouble(said.strip().replace(',', '.'));
+            if (grams >= 0.1 && grams <= MOST_GRAMS) {
+                return grams;
+            }
+        } catch (NumberFormatException e) {
+            // said below
+        }
+        throw new IllegalArgumentException("say how many grams, from 0.1 on");
+    }
+
+    @GetMapping("/bulk")
+    String bulk(@RequestParam Map<String, String> form, Model model, HttpServletResponse response) {
+        FarmId farm = current.farm(form.get("farm"));
+        model.addAttribute("farm", farm.value());
+        model.addAttribute("cultivars", bulks.cultivars(farm));
+        model.addAttribute("supervisors", people.those(index.workers(farm, Role.SUPERVISOR)));
+        model.addAttribute("form", form);
+        if (form.containsKey("grams")) {
+            try {
+                model.addAttribute(
+                        "bulk", bulks.bulk(farm, form.getOrDefault("cultivar", ""), grams(form.get("grams"))));
+            } catch (IllegalArgumentException e) {
+                response.setStatus(HttpStatus.UNPROCESSABLE_ENTITY.value());
+                model.addAttribute("problem", "It can't be said: " + e.getMessage() + ".");
+            }
+        }
+        return "bulk";
+    }
+
+    /** Draws what is proposed into a lot that was begun: reckoned anew, so that it is what is there now. */
+    @PostMapping("/bulk")
+    String draw(@RequestParam Map<String, String> form, Model model, HttpServletResponse response) {
+        FarmId farm = current.farm(form.get("farm"));
+        try {
+            BulkView bulk = bulks.bulk(farm, form.getOrDefault("cultivar", ""), grams(form.getOrDefault("grams", "")));
+            LotId to = bulks.begun(farm, form.getOrDefault("to", "").strip().toUpperCase(Locale.ROOT))
+                    .orElseThrow(() -> new IllegalArgumentException("begin the lot first"));
+            String by = form.getOrDefault("by", "");
+            if (!by.matches("[a-z0-9]{1,16}")) {
+                throw new IllegalArgumentException("choose the supervisor who enters it");
+            }
+            WorkerId worker = new WorkerId(farm, by);
+            Instant now = clock.instant().truncatedTo(ChronoUnit.MILLIS);
+            LocalDate today = index.settings(farm).dateAt(now);
+            List<OfficeEvent> drawn = new ArrayList<>();
+            for (Bulks.Part part : bulk.parts()) {
+                if (part.grams() > 0) {
+                    if (part.lot().equals(to.name())) {
+                        throw new IllegalArgumentException("choose another lot");
+                    }
+                    drawn.add(new LotEvent.Drawn(new LotId(farm, part.lot()), to, today, part.grams(), worker, now));
+                }
+            }
+            boolean entered = commands.sendAndWait(new FieldBook.EnterAll(drawn));
+            if (!entered) {
+                throw new IllegalArgumentException("choose the supervisor who enters it");
+            }
+            return "redirect:/lot/" + to.name() + "?farm=" + farm.value();
+        } catch (IllegalArgumentException e) {
+            response.setStatus(HttpStatus.UNPROCESSABLE_ENTITY.value());
+            String page = bulk(form, model, response);
+            model.addAttribute("problem", "Nothing was entered: " + e.getMessage() + ".");
+            return page;
+        }
+    }
+}
