@@ -112,7 +112,7 @@ public record Bulk(List<Taken> grams, double missing, EffectiveSize before, Effe
 
     /**
      * The lot with the least coancestry, fathers and their kin included: the greatest {@link Formula#STATUS_NUMBER}. It
-     * is the best to some 1e-9 of its size, and then rounded to tenths of a gram.
+     * is the best to some millionths of its size, and then rounded to tenths of a gram.
      *
      * @param pedigree in which the fruits are entered
      * @param wanted grams, above 0, in whole tenths

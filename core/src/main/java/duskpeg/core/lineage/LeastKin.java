@@ -6,11 +6,11 @@ import java.util.Arrays;
  * The mixture with the least relationship among its seeds: {@code n'Kn / (sum of n)^2} for the numbers n of seeds,
  * within what there is of each and with the wanted weight.
  *
- * <p>As long as it helps, weight is moved from the one whose loss helps most to the one whose gain does, as much as is
- * best for these two: a quadratic over the square of a line, least where its derivative is 0, which happens once. (Platt
- * 1998, Keerthi et al. 2001, for support vector machines; from memory.) The root of what is made smaller is a convex
- * function over a line, so no other mixture is better once no move helps, and how much a move still helps bounds how
- * much better any other can be: that bound is the end of the search.
+ * <p>As long as it helps, weight is moved from the one whose loss helps most to the one with which it helps most, as
+ * much as is best for these two: a quadratic over the square of a line, least where its derivative is 0, which happens
+ * once. (Platt 1998, Fan et al. 2005, for support vector machines; from memory.) The root of what is made smaller is a
+ * convex function over a line, so no other mixture is better once no move helps, and how much a move still helps bounds
+ * how much better any other can be: that bound is the end of the search.
  */
 final class LeastKin {
 
@@ -18,7 +18,10 @@ final class LeastKin {
      * How far from the best it may be, as a share of the root; more by as much as the seeds differ in weight, twofold at
      * most as a rule.
      */
-    private static final double NEAR = 1e-9;
+    private static final double NEAR = 1e-6;
+
+    /** Two with less of a curve between them are as good as one. */
+    private static final double FLAT = 1e-12;
 
     /** As a rule some tens of moves for each are enough. */
     private static final int MOVES = 100_000;
@@ -49,7 +52,7 @@ final class LeastKin {
         for (int i = 0; i < related.length; i++) {
             add(i, amounts[i] * seeds[i]);
         }
-        for (int move = 0; move < MOVES * most.length; move++) {
+        for (long move = 0; move < (long) MOVES * most.length; move++) {
             if (!move()) {
                 return;
             }
@@ -64,7 +67,24 @@ final class LeastKin {
 
     /** How much is gained, as a share of the root, by the best of all moves of the whole weight: at most that is lost. */
     double gap() {
-        return sum * Math.max(0, slope(worst()) - slope(best()));
+        double square = square();
+        double number = number();
+        double least = Double.POSITIVE_INFINITY;
+        double most = Double.NEGATIVE_INFINITY;
+        for (int i = 0; i < amounts.length; i++) {
+            double slope = slope(i, square, number);
+            least = canGain(i) ? Math.min(least, slope) : least;
+            most = canLose(i) ? Math.max(most, slope) : most;
+        }
+        return sum * Math.max(0, most - least);
+    }
+
+    private boolean canGain(int i) {
+        return amounts[i] < most[i];
+    }
+
+    private boolean canLose(int i) {
+        return amounts[i] > 0;
     }
 
     private void add(int to, double number) {
@@ -90,53 +110,49 @@ final class LeastKin {
     }
 
     /** What a unit more of it does to the logarithm of the root. */
-    private double slope(int i) {
-        return slope(i, square(), number());
-    }
-
     private double slope(int i, double square, double number) {
         return seeds[i] * (related[i] / square - 1 / number);
     }
 
-    private int best() {
-        double square = square();
-        double number = number();
-        int best = -1;
-        for (int i = 0; i < amounts.length; i++) {
-            if (amounts[i] < most[i] && (best < 0 || slope(i, square, number) < slope(best, square, number))) {
-                best = i;
-            }
-        }
-        return best;
-    }
-
-    private int worst() {
-        double square = square();
-        double number = number();
-        int worst = -1;
-        for (int i = 0; i < amounts.length; i++) {
-            if (amounts[i] > 0 && (worst < 0 || slope(i, square, number) > slope(worst, square, number))) {
-                worst = i;
-            }
-        }
-        return worst;
+    private double curve(int to, int from) {
+        return seeds[to] * seeds[to] * kin[to][to]
+                - 2 * seeds[to] * seeds[from] * kin[to][from]
+                + seeds[from] * seeds[from] * kin[from][from];
     }
 
     private boolean move() {
-        int to = best();
-        int from = worst();
         double square = square();
         double number = number();
-        if (to < 0 || sum * (slope(from, square, number) - slope(to, square, number)) <= NEAR) {
+        int from = -1;
+        double steepest = Double.NEGATIVE_INFINITY;
+        for (int i = 0; i < amounts.length; i++) {
+            double slope = slope(i, square, number);
+            if (canLose(i) && slope > steepest) {
+                from = i;
+                steepest = slope;
+            }
+        }
+        int to = -1;
+        double gain = 0;
+        double gap = 0;
+        for (int i = 0; i < amounts.length; i++) {
+            double less = steepest - slope(i, square, number);
+            if (canGain(i) && less > 0) {
+                gap = Math.max(gap, sum * less);
+                double gained = less * less / Math.max(curve(i, from), FLAT);
+                if (gained > gain) {
+                    to = i;
+                    gain = gained;
+                }
+            }
+        }
+        if (to < 0 || gap <= NEAR) {
             return false;
         }
         double half = seeds[to] * related[to] - seeds[from] * related[from];
-        double curve = seeds[to] * seeds[to] * kin[to][to]
-                - 2 * seeds[to] * seeds[from] * kin[to][from]
-                + seeds[from] * seeds[from] * kin[from][from];
         double more = seeds[to] - seeds[from];
         double room = Math.min(most[to] - amounts[to], amounts[from]);
-        double bend = curve * number - half * more;
+        double bend = curve(to, from) * number - half * more;
         double step = bend > 0 ? Math.min(room, (more * square - half * number) / bend) : room;
         double before = amounts[to];
         // To the very end, or what is left over by rounding would be moved for ever.
