@@ -104,15 +104,4 @@ class EffectiveSizeTest {
         assertThatIllegalArgumentException()
                 .isThrownBy(() -> EffectiveSize.ofSexes(10, 10).inbreedingAfter(-1));
     }
-
-    @Test
-    void handbooksNumbersComeWithTheirMarks() {
-        // Seed-saving handbooks, from memory.
-        assertThat(PlantNumber.all()).extracting(PlantNumber::least).containsExactly(5, 25, 80);
-        assertThat(PlantNumber.all()).extracting(PlantNumber::most).containsExactly(10, 25, 80);
-        assertThat(PlantNumber.all()).allSatisfy(number -> {
-            assertThat(number.mark()).isEqualTo("from memory");
-            assertThat(number.source()).isNotBlank();
-        });
-    }
 }
