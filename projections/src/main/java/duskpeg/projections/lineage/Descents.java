@@ -19,6 +19,7 @@ import duskpeg.core.planting.PlantId;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.planting.Rows;
+import duskpeg.core.published.Table;
 import duskpeg.core.purity.Rules;
 import duskpeg.projections.history.Verdicts;
 import duskpeg.projections.history.Verdicts.Judged;
@@ -59,12 +60,14 @@ public class Descents {
      * @param unnamed how many of its fruit are of plants that nobody named; each counts as another dam
      * @param sizes effective sizes, each by its formula
      * @param problem why they can't be reckoned; null where they can
+     * @param handbooks from how many plants seed is saved for what, with sources; plants, and no effective sizes
      */
     public record Descent(
             int dams,
             int unnamed,
             List<SizeView> sizes,
-            @Nullable String problem) {}
+            @Nullable String problem,
+            List<String> handbooks) {}
 
     /** An effective size, with what it assumes. */
     public record SizeView(double value, String formula, String assumes, String source) {
@@ -88,6 +91,9 @@ public class Descents {
         int unnamed = (int) all.dams.values().stream().filter(Optional::isEmpty).count();
         int dams = (int)
                 all.dams.values().stream().flatMap(Optional::stream).distinct().count();
+        List<String> handbooks = index.published(id.farm()).rows(Table.PLANT_NUMBERS).stream()
+                .map(row -> row.id() + ": " + row.cited())
+                .toList();
         try {
             Pedigree pedigree = all.pedigree();
             String name = id.toString();
@@ -101,9 +107,9 @@ public class Descents {
                 sizes.add(EffectiveSize.ofCoancestry(pedigree.coancestry(Map.of(name, 1.0))));
             }
             return Optional.of(
-                    new Descent(dams, unnamed, sizes.stream().map(SizeView::of).toList(), null));
+                    new Descent(dams, unnamed, sizes.stream().map(SizeView::of).toList(), null, handbooks));
         } catch (IllegalArgumentException e) {
-            return Optional.of(new Descent(dams, unnamed, List.of(), e.getMessage()));
+            return Optional.of(new Descent(dams, unnamed, List.of(), e.getMessage(), handbooks));
         }
     }
 
