@@ -835,6 +835,8 @@ public final class Verify {
 
     // ---- That nothing is missing, and the verdict -----------------------------------------------------------------
 
+    private static final Set<String> RULES = Set.of("rules 1", "rules 2");
+
     private void verdict() throws CharacterCodingException {
         List<String> claim = lines("claim.txt");
         List<String> fruit = claim.stream()
@@ -845,14 +847,14 @@ public final class Verify {
             throw wrong("it names no fruit");
         }
         complete(fruit);
-        if (!claim.get(0).equals("rules 1")) {
-            cannot("This program knows the rules 1, not: " + claim.get(0));
+        if (!RULES.contains(claim.get(0))) {
+            cannot("This program knows the rules 1 and 2, not: " + claim.get(0));
             return;
         }
         List<String> derived = new ArrayList<>();
         derived.add(claim.get(0));
         for (String id : fruit) {
-            derived.addAll(new Fruit(log, id).verdict());
+            derived.addAll(new Fruit(log, id).verdict(claim.get(0)));
         }
         List<String> claimed = claim.stream()
                 .map(line -> line.startsWith("rules ") || line.startsWith("fruit ")
@@ -1003,7 +1005,7 @@ public final class Verify {
         }
     }
 
-    // ---- A fruit, and what each rule of the rules 1 finds ---------------------------------------------------------
+    // ---- A fruit, and what each rule finds ------------------------------------------------------------------------
 
     private static final class Fruit {
 
@@ -1132,7 +1134,7 @@ public final class Verify {
                     .sum();
         }
 
-        List<String> verdict() {
+        List<String> verdict(String rules) {
             if (own.isEmpty()) {
                 return List.of("fruit " + id + " no-report");
             }
@@ -1142,6 +1144,9 @@ public final class Verify {
             found("males-of-two-other-plants", "care", otherPlants());
             found("pollinated-in-the-window", "purity", inTheWindow());
             found("bagged-and-tied-in-one-visit", "purity", oneVisit());
+            if (!rules.equals("rules 1")) {
+                found("neighbours-far-or-bagged", "purity", neighbours());
+            }
             found("tie-of-own-strip-used-once", "identity", ownStrip());
             found("two-people-behind-it", "identity", twoPeople());
             found("no-open-questions", "identity", questions().isEmpty() ? "holds fruit" : "fails row");
@@ -1273,16 +1278,43 @@ public final class Verify {
         }
 
         /** What is planted in its row; the last that was laid out there. */
+        /** Bagged in time, or nothing of its species nearer than the farm's own distance. */
+        private String neighbours() {
+            String bagged = oneVisit();
+            Fields planting = tied == null ? null : planting();
+            List<Event> chosen = kind("standards-chosen", log);
+            if (bagged.startsWith("holds") || planting == null || chosen.isEmpty()) {
+                return bagged;
+            }
+            Fields standards = chosen.get(chosen.size() - 1).payload.object("standards");
+            Map<String, Fields> near = new TreeMap<>();
+            kind("neighbour-measured", log).stream()
+                    .map(Event::payload)
+                    .filter(measured -> measured.text("planting").equals(planting.text("name")))
+                    .forEach(measured ->
+                            near.put(measured.object("neighbour").text("name"), measured.object("neighbour")));
+            return row(standards.has("isolationMetres")
+                    && !near.isEmpty()
+                    && near.values().stream()
+                            .noneMatch(one -> one.text("species").equals(planting.text("species"))
+                                    && one.number("metres") < standards.number("isolationMetres")));
+        }
+
         private String species() {
-            String species = null;
+            Fields planting = planting();
+            return planting == null ? null : planting.text("species");
+        }
+
+        private Fields planting() {
+            Fields found = null;
             for (Event event : kind("planting-laid-out", log)) {
                 Fields planting = event.payload.object("planting");
                 if (planting.list("rows").stream()
                         .anyMatch(one -> Fields.of(one).text("id").equals(row()))) {
-                    species = planting.text("species");
+                    found = planting;
                 }
             }
-            return species;
+            return found;
         }
 
         // -- whose hands its tie was in --

@@ -27,7 +27,7 @@ class VerdictTest {
             farm.awaitProjections();
             JsonNode then = farm.json("/api/fruit/4703/verdict");
             assertThat(then.get("verdict").asText()).isEqualTo("unfinished");
-            assertThat(then.get("rules").asText()).isEqualTo("1");
+            assertThat(then.get("rules").asText()).isEqualTo("2");
             assertThat(found(then, "pegged-the-evening-before")).isEqualTo("holds row");
             assertThat(found(then, "pollinated-in-the-window")).isEqualTo("holds fruit");
             assertThat(found(then, "tied-at-harvest")).startsWith("not-shown");

@@ -1,6 +1,7 @@
 package duskpeg.core.audit;
 
 import duskpeg.core.act.Act;
+import duskpeg.core.act.FieldEvent;
 import duskpeg.core.act.Subject;
 import duskpeg.core.crew.CustodyEvent;
 import duskpeg.core.crew.CustodyEvent.StripHandedOver;
@@ -143,8 +144,16 @@ public final class Extract {
                 .flatMap(tied -> new Rows(plantings()).plantingOf(tied.round().row()))
                 .map(Planting::species)
                 .orElse(null);
-        Case fruit = Case.of(id, acts, ties, settings(), species, new Settlements(settled), Instant.MAX);
+        Case fruit = Case.of(id, acts, ties, settings(), species, new Settlements(settled), farmEvents(), Instant.MAX);
         return Optional.of(fruit).filter(one -> one.fruit().state().isPresent());
+    }
+
+    private List<FarmEvent> farmEvents() {
+        return events.stream()
+                .map(Logged::event)
+                .filter(FarmEvent.class::isInstance)
+                .map(FarmEvent.class::cast)
+                .toList();
     }
 
     private FarmSettings settings() {
@@ -169,12 +178,8 @@ public final class Extract {
      * @throws IllegalArgumentException if nothing here says the farm's hours
      */
     public String claim(List<FruitId> fruit, Rules rules) {
-        IdentityHashMap<Act, String> ids = new IdentityHashMap<>();
-        events.forEach(logged -> {
-            if (logged.event() instanceof Act act) {
-                ids.put(act, logged.id());
-            }
-        });
+        IdentityHashMap<FieldEvent, String> ids = new IdentityHashMap<>();
+        events.forEach(logged -> ids.put(logged.event(), logged.id()));
         StringBuilder claim = new StringBuilder("rules " + rules.version() + "\n");
         for (FruitId id : fruit) {
             Optional<Verdict> verdict = caseOf(id).map(rules::judge);
@@ -188,7 +193,7 @@ public final class Extract {
         return claim.toString();
     }
 
-    private static String line(Finding finding, IdentityHashMap<Act, String> ids) {
+    private static String line(Finding finding, IdentityHashMap<FieldEvent, String> ids) {
         String read = finding.read().stream().map(ids::get).collect(Collectors.joining(","));
         return String.join(
                         " ",

@@ -9,14 +9,16 @@ import org.jspecify.annotations.Nullable;
  * @param germination a row of the least germination
  * @param moisture a row of the most moisture
  * @param isolation a row of the isolation distances
+ * @param isolationMetres what that row said when it was chosen, or what the farm had put in its place
  * @param offTypes a row of the most off-types
  */
 public record Standards(
         @Nullable String germination,
         @Nullable String moisture,
         @Nullable String isolation,
+        @Nullable Integer isolationMetres,
         @Nullable String offTypes) {
 
     /** None. */
-    public static final Standards NONE = new Standards(null, null, null, null);
+    public static final Standards NONE = new Standards(null, null, null, null, null);
 }

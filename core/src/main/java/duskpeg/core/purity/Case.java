@@ -2,6 +2,7 @@ package duskpeg.core.purity;
 
 import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
+import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fruit.Evidence;
 import duskpeg.core.fruit.Evidence.Grade;
@@ -29,6 +30,7 @@ import org.jspecify.annotations.Nullable;
  * @param settings the farm's hours
  * @param species what is planted in its row, as the farm states; null where that is not known
  * @param settlements what was settled of the questions about it
+ * @param around what stands near its row
  */
 public record Case(
         Fruit fruit,
@@ -37,7 +39,8 @@ public record Case(
         TieUses ties,
         FarmSettings settings,
         @Nullable Species species,
-        Settlements settlements) {
+        Settlements settlements,
+        Surroundings around) {
 
     public Case {
         evidence = List.copyOf(evidence);
@@ -48,7 +51,8 @@ public record Case(
      *
      * @param acts every act on the fruit and on the rounds in which its tie was put on, also those taken back
      * @param settlements what was settled of the questions about it, whenever
-     * @param at what was heard or settled later is left out
+     * @param around what the farm entered of its plantings and what is near them, in the order of the log
+     * @param at what was heard, settled or entered later is left out
      */
     public static Case of(
             FruitId id,
@@ -57,6 +61,7 @@ public record Case(
             FarmSettings settings,
             @Nullable Species species,
             Settlements settlements,
+            List<? extends FarmEvent> around,
             Instant at) {
         List<Act> known = acts.stream()
                 .filter(act -> !act.told().heard().isAfter(at))
@@ -67,7 +72,15 @@ public record Case(
         Settlements settled = new Settlements(settlements.settled().stream()
                 .filter(one -> !one.at().isAfter(at))
                 .toList());
-        return new Case(fruit, round, Evidence.of(fruit, known), ties, settings, species, settled);
+        return new Case(
+                fruit,
+                round,
+                Evidence.of(fruit, known),
+                ties,
+                settings,
+                species,
+                settled,
+                Surroundings.of(fruit.tying().map(tied -> tied.round().row()).orElse(null), around, at));
     }
 
     /** The standing acts of a kind in the round. */

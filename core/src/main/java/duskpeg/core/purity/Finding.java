@@ -1,6 +1,6 @@
 package duskpeg.core.purity;
 
-import duskpeg.core.act.Act;
+import duskpeg.core.act.FieldEvent;
 import duskpeg.core.act.Worded;
 import duskpeg.core.fruit.Evidence.Grade;
 import java.util.Collection;
@@ -13,9 +13,9 @@ import java.util.List;
  * @param result what it found
  * @param grade how near its evidence comes to the fruit: of the row, unless all of it is of this fruit
  * @param because one sentence in plain English
- * @param read the acts it was read from
+ * @param read the events it was read from
  */
-public record Finding(Rule rule, Result result, Grade grade, String because, List<Act> read) {
+public record Finding(Rule rule, Result result, Grade grade, String because, List<FieldEvent> read) {
 
     public Finding {
         read = List.copyOf(read);
@@ -29,15 +29,15 @@ public record Finding(Rule rule, Result result, Grade grade, String because, Lis
         NOT_SHOWN
     }
 
-    static Finding holds(Rule rule, Grade grade, String because, Collection<? extends Act> read) {
+    static Finding holds(Rule rule, Grade grade, String because, Collection<? extends FieldEvent> read) {
         return new Finding(rule, Result.HOLDS, grade, because, List.copyOf(read));
     }
 
-    static Finding fails(Rule rule, Grade grade, String because, Collection<? extends Act> read) {
+    static Finding fails(Rule rule, Grade grade, String because, Collection<? extends FieldEvent> read) {
         return new Finding(rule, Result.FAILS, grade, because, List.copyOf(read));
     }
 
-    static Finding notShown(Rule rule, String because, Collection<? extends Act> read) {
+    static Finding notShown(Rule rule, String because, Collection<? extends FieldEvent> read) {
         return new Finding(rule, Result.NOT_SHOWN, Grade.ROW, because, List.copyOf(read));
     }
 }

@@ -20,6 +20,8 @@ public enum Rule implements Worded {
     POLLINATED_IN_THE_WINDOW(Weight.PURITY, Flowering::pollinatedInTheWindow),
     /** Bagged, and tied in the same visit, so that nothing came between. The bag also closes the gap to neighbours. */
     BAGGED_AND_TIED_IN_ONE_VISIT(Weight.PURITY, Flowering::baggedAndTiedInOneVisit),
+    /** Nothing that crosses freely is nearer than the farm's own distance, or the bag closed the gap. */
+    NEIGHBOURS_FAR_OR_BAGGED(Weight.PURITY, Neighbourhood::neighboursFarOrBagged),
     /** The number is of the worker's own strip and was put on once. */
     TIE_OF_OWN_STRIP_USED_ONCE(Weight.IDENTITY, Tracing::tieOfOwnStripUsedOnce),
     /** At least two people stand behind it. */
@@ -33,7 +35,7 @@ public enum Rule implements Worded {
 
     private final Weight weight;
 
-    @SuppressWarnings("ImmutableEnumChecker") // a method of one of two classes without state
+    @SuppressWarnings("ImmutableEnumChecker") // a method of a class without state
     private final Function<Case, Finding> look;
 
     Rule(Weight weight, Function<Case, Finding> look) {

@@ -1,6 +1,7 @@
 package duskpeg.core.purity;
 
 import java.time.LocalDate;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
@@ -15,7 +16,14 @@ import java.util.Optional;
 public record Rules(String version, LocalDate since, List<Rule> rules) {
 
     /** Every set there ever was, oldest first. A set is never changed; a new one is added behind it. */
-    public static final List<Rules> ALL = List.of(new Rules("1", LocalDate.EPOCH, List.of(Rule.values())));
+    public static final List<Rules> ALL = List.of(
+            new Rules(
+                    "1",
+                    LocalDate.EPOCH,
+                    Arrays.stream(Rule.values())
+                            .filter(rule -> rule != Rule.NEIGHBOURS_FAR_OR_BAGGED)
+                            .toList()),
+            new Rules("2", LocalDate.of(2026, 12, 1), List.of(Rule.values())));
 
     public Rules {
         rules = List.copyOf(rules);

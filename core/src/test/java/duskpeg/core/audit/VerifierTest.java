@@ -178,7 +178,7 @@ class VerifierTest {
         Outcome outcome = verify(log.bundle(), log.checkpoint(6));
         assertThat(failing(outcome)).as(outcome.toString()).isEmpty();
         assertThat(cannot(outcome)).isEmpty();
-        assertThat(outcome.derived()).startsWith("rules 1\nfruit hill/tie/004711 pure\n");
+        assertThat(outcome.derived()).startsWith("rules 2\nfruit hill/tie/004711 pure\n");
         assertThat(outcome.checks().stream().map(Check::what).distinct()).containsExactly(What.values());
     }
 
@@ -247,7 +247,7 @@ class VerifierTest {
                     .containsExactly(What.VERDICT);
         }
         assertThat(cannot(verify(
-                        log.bundle(log.proved(log.honest()), 6, claim -> claim.replace("rules 1", "rules 99")), null)))
+                        log.bundle(log.proved(log.honest()), 6, claim -> claim.replace("rules 2", "rules 99")), null)))
                 .containsExactly(What.VERDICT);
     }
 

@@ -8,9 +8,14 @@ import static org.assertj.core.api.Assertions.assertThat;
 import duskpeg.core.Farm;
 import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
+import duskpeg.core.act.FieldEvent;
 import duskpeg.core.act.LossReason;
+import duskpeg.core.farm.FarmEvent;
+import duskpeg.core.farm.Standards;
 import duskpeg.core.fruit.Evidence.Grade;
 import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.planting.Neighbour;
+import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.Species;
 import duskpeg.core.purity.Finding.Result;
 import duskpeg.core.report.Question;
@@ -73,6 +78,7 @@ class RuleTest {
                 Farm.SETTINGS,
                 Species.PEPO,
                 new Settlements(List.of()),
+                List.of(),
                 EVER);
     }
 
@@ -288,7 +294,7 @@ class RuleTest {
         if (result != Result.NOT_SHOWN) {
             assertThat(finding.grade()).isEqualTo(grade);
         }
-        assertThat(acts).containsAll(finding.read());
+        assertThat(acts.stream().map(FieldEvent.class::cast).toList()).containsAll(finding.read());
     }
 
     @Test
@@ -302,9 +308,69 @@ class RuleTest {
                 pepo.ties(),
                 pepo.settings(),
                 Species.ARGYROSPERMA,
-                pepo.settlements());
+                pepo.settlements(),
+                pepo.around());
         assertThat(Rule.MATURE_AT_HARVEST.look(pepo).result()).isEqualTo(Result.HOLDS);
         assertThat(Rule.MATURE_AT_HARVEST.look(cushaw).result()).isEqualTo(Result.NOT_SHOWN);
+    }
+
+    private static Finding nearby(FarmEvent... around) {
+        List<Act> acts = acts(
+                row("12").pegged(14).males(28).by("w2").at("17:10"),
+                row("12").tied(1, TIE).at("07:10"));
+        Case fruit = Case.of(
+                fruit(TIE).id(),
+                acts,
+                strip("w1", "004700", "004749").after(acts),
+                Farm.SETTINGS,
+                Species.PEPO,
+                new Settlements(List.of()),
+                List.of(around),
+                EVER);
+        Finding finding = Rule.NEIGHBOURS_FAR_OR_BAGGED.look(fruit);
+        assertThat(List.of(around))
+                .containsAll(finding.read().stream()
+                        .filter(FarmEvent.class::isInstance)
+                        .map(FarmEvent.class::cast)
+                        .toList());
+        return finding;
+    }
+
+    /** Half a mile is what seed-saving handbooks say; that a bag closes the gap is common practice, no source. */
+    @Test
+    void whatIsNearIsFarEnoughOrTheBagClosesTheGap() {
+        Instant entered = Farm.at("06:00");
+        FarmEvent planted = new FarmEvent.LaidOut(
+                Farm.HILL,
+                new Planting(
+                        "Dam side",
+                        "Amber Spindle",
+                        Species.PEPO,
+                        List.of(new Planting.Row(row("12").id(), 40))),
+                entered);
+        FarmEvent chosen = new FarmEvent.StandardsChosen(
+                Farm.HILL, new Standards(null, null, "handbook/usual", 805, null), Farm.worker("w8"), entered);
+        FarmEvent far = measured("a garden", Species.PEPO, 805);
+        FarmEvent near = measured("a garden", Species.PEPO, 804);
+        FarmEvent other = measured("a field", Species.MAXIMA, 10);
+
+        assertThat(nearby(planted, chosen, far).result()).isEqualTo(Result.HOLDS);
+        assertThat(nearby(planted, chosen, far).grade()).isEqualTo(Grade.ROW);
+        assertThat(nearby(planted, chosen, far, other).result()).isEqualTo(Result.HOLDS);
+        assertThat(nearby(planted, chosen, far, near).result()).isEqualTo(Result.NOT_SHOWN);
+        assertThat(nearby(planted, chosen, near, far).result()).isEqualTo(Result.HOLDS);
+        assertThat(nearby(planted, chosen, near).because()).contains("a garden", "804 m", "805 m");
+        assertThat(nearby(planted, far).result()).isEqualTo(Result.NOT_SHOWN);
+        assertThat(nearby(planted, chosen).result()).isEqualTo(Result.NOT_SHOWN);
+        assertThat(nearby(chosen, far).result()).isEqualTo(Result.NOT_SHOWN);
+        Finding bagged = Rule.NEIGHBOURS_FAR_OR_BAGGED.look(caseOf(acts(PEGGED, VISIT)));
+        assertThat(bagged.result()).isEqualTo(Result.HOLDS);
+        assertThat(bagged.because()).startsWith("The bag closed the gap");
+    }
+
+    private static FarmEvent measured(String name, Species species, int metres) {
+        return new FarmEvent.Measured(
+                Farm.HILL, "Dam side", new Neighbour(name, species, metres), Farm.worker("w8"), Farm.at("06:00"));
     }
 
     private static Verdict.Kind verdict(Object... told) {
@@ -347,6 +413,7 @@ class RuleTest {
                 Farm.SETTINGS,
                 null,
                 new Settlements(List.of()),
+                List.of(),
                 Farm.at("09:00"));
         assertThat(Rules.latest().judge(then).kind()).isEqualTo(Verdict.Kind.UNFINISHED);
         assertThat(then.ties().times(new TieNumber(TIE))).isEqualTo(1);
@@ -381,6 +448,7 @@ class RuleTest {
                 Farm.SETTINGS,
                 Species.PEPO,
                 new Settlements(List.of(settled)),
+                List.of(),
                 at);
     }
 
@@ -390,7 +458,9 @@ class RuleTest {
         assertThat(Rules.of("0")).isEmpty();
         assertThat(Rules.latest().rules()).containsExactly(Rule.values());
         Verdict verdict = Rules.latest().judge(caseOf(acts(PEGGED, VISIT)));
-        assertThat(verdict.rules()).isEqualTo("1");
+        assertThat(verdict.rules()).isEqualTo("2");
+        assertThat(Rules.of("1").orElseThrow().rules()).hasSize(11).doesNotContain(Rule.NEIGHBOURS_FAR_OR_BAGGED);
+        assertThat(Rules.of("2")).contains(Rules.on(LocalDate.of(2026, 12, 1)));
         assertThat(verdict.findings()).extracting(Finding::rule).containsExactly(Rule.values());
     }
 }

@@ -275,7 +275,7 @@ class EventTypesTest {
         stored.put(
                 "standards-chosen-1",
                 new FarmEvent.StandardsChosen(
-                        HILL, new Standards("us/squash", null, "handbook/usual", null), worker("w8"), SETTLED));
+                        HILL, new Standards("us/squash", null, "handbook/usual", 805, null), worker("w8"), SETTLED));
         stored.put(
                 "figure-changed-1",
                 new FarmEvent.FigureChanged(

@@ -19,9 +19,11 @@ import jakarta.servlet.http.HttpServletResponse;
 import java.time.Clock;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.function.Function;
 import org.axonframework.commandhandling.gateway.CommandGateway;
 import org.jspecify.annotations.Nullable;
@@ -106,10 +108,12 @@ class FiguresController {
         FarmId farm = current.farm(form.get("farm"));
         Published published = index.published(farm);
         return enter(farm, form, model, response, by -> {
+            String isolation = chosen(form, "isolation", Table.ISOLATION, published);
             Standards standards = new Standards(
                     chosen(form, "germination", Table.GERMINATION_MINIMUM, published),
                     chosen(form, "moisture", Table.SEED_MOISTURE, published),
-                    chosen(form, "isolation", Table.ISOLATION, published),
+                    isolation,
+                    metres(isolation, published),
                     chosen(form, "offTypes", Table.OFF_TYPES, published));
             return List.of(new FarmEvent.StandardsChosen(farm, standards, by, now()));
         });
@@ -145,10 +149,42 @@ class FiguresController {
                     form.getOrDefault("source", "").strip(),
                     form.getOrDefault("edition", "").strip(),
                     by);
-            // Refused here in words, where it does not fit.
-            index.published(farm).with(change);
-            return List.of(new FarmEvent.FigureChanged(farm, change, now()));
+            return changed(farm, List.of(change), by);
         });
+    }
+
+    /** With a figure that the farm goes by, what it goes by is said anew. */
+    private List<OfficeEvent> changed(FarmId farm, List<Change> changes, WorkerId by) {
+        // Refused here in words, where it does not fit.
+        Published after = index.published(farm).with(changes);
+        Instant now = now();
+        List<OfficeEvent> events = new ArrayList<>();
+        changes.forEach(change -> events.add(new FarmEvent.FigureChanged(farm, change, now)));
+        Standards standards = index.standards(farm);
+        Integer metres = metres(standards.isolation(), after);
+        if (!Objects.equals(metres, standards.isolationMetres())) {
+            events.add(new FarmEvent.StandardsChosen(
+                    farm,
+                    new Standards(
+                            standards.germination(),
+                            standards.moisture(),
+                            standards.isolation(),
+                            metres,
+                            standards.offTypes()),
+                    by,
+                    now));
+        }
+        return events;
+    }
+
+    private static @Nullable Integer metres(@Nullable String isolation, Published published) {
+        return isolation == null
+                ? null
+                : published.rows(Table.ISOLATION).stream()
+                        .filter(row -> row.id().equals(isolation))
+                        .map(row -> row.number().intValue())
+                        .findFirst()
+                        .orElse(null);
     }
 
     /** Changes of a file; all of them or none. */
@@ -161,11 +197,7 @@ class FiguresController {
                 model.addAttribute("problems", refused.problems());
                 throw new IllegalArgumentException("these lines can't be taken, so none was");
             }
-            Instant now = now();
-            return ((Import.Taken<Change>) read)
-                    .rows().stream()
-                            .map(change -> new FarmEvent.FigureChanged(farm, change, now))
-                            .toList();
+            return changed(farm, ((Import.Taken<Change>) read).rows(), by);
         });
     }
 

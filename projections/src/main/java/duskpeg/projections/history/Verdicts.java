@@ -1,7 +1,9 @@
 package duskpeg.projections.history;
 
 import duskpeg.core.act.Act;
+import duskpeg.core.act.FieldEvent;
 import duskpeg.core.act.Subject;
+import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.Fruit;
@@ -13,6 +15,7 @@ import duskpeg.core.purity.Finding;
 import duskpeg.core.purity.Rules;
 import duskpeg.core.purity.Verdict;
 import duskpeg.core.store.EventJson;
+import java.nio.charset.StandardCharsets;
 import java.time.Clock;
 import java.time.Instant;
 import java.time.OffsetDateTime;
@@ -85,12 +88,12 @@ public class Verdicts {
      * @param knownAt what was heard later was left out
      * @param events the ids of the events in which its acts are stored
      */
-    public record Judged(Case fruit, Verdict verdict, Instant knownAt, Map<Act, String> events) {}
+    public record Judged(Case fruit, Verdict verdict, Instant knownAt, Map<FieldEvent, String> events) {}
 
     /** Judges a fruit; see {@link #of}. */
     public Optional<Judged> judged(FruitId id, Rules rules, @Nullable Instant at) {
         FarmId farm = id.farm();
-        Map<Act, String> events = new HashMap<>();
+        Map<FieldEvent, String> events = new HashMap<>();
         List<Act> acts = new ArrayList<>();
         List<Subject> subjects = Stream.concat(
                         Stream.of((Subject) id), histories.rounds(id).stream().map(Subject::parse))
@@ -112,8 +115,25 @@ public class Verdicts {
                 index.settings(farm),
                 species(id, acts).orElse(null),
                 index.settlements(farm, subjects),
+                farmEvents(farm, events),
                 known);
         return fruit.fruit().state().map(state -> new Judged(fruit, rules.judge(fruit), known, events));
+    }
+
+    /** What the farm entered of its plantings and what is near them, as it lies in the log. */
+    private List<FarmEvent> farmEvents(FarmId farm, Map<FieldEvent, String> events) {
+        List<FarmEvent> entered = new ArrayList<>();
+        jdbc.sql("select event_id, event_type, payload from event where stream = ?"
+                        + " and event_type in ('planting-laid-out', 'standards-chosen', 'neighbour-measured')"
+                        + " order by sequence")
+                .param(farm.toString())
+                .query(row -> {
+                    FarmEvent event = (FarmEvent) EventJson.read(
+                            row.getString(2) + " " + new String(row.getBytes(3), StandardCharsets.UTF_8));
+                    events.put(event, row.getString(1));
+                    entered.add(event);
+                });
+        return entered;
     }
 
     /** Now, or when the last of it was heard: a visitor of a demo may have put the clock back. */
@@ -125,7 +145,7 @@ public class Verdicts {
                 .orElseThrow();
     }
 
-    private VerdictView view(Verdict verdict, Instant at, FarmId farm, Map<Act, String> events) {
+    private VerdictView view(Verdict verdict, Instant at, FarmId farm, Map<FieldEvent, String> events) {
         return new VerdictView(
                 verdict.kind().word(),
                 verdict.rules(),
