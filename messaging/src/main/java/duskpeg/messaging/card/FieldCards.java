@@ -1,12 +1,12 @@
 package duskpeg.messaging.card;
 
+import duskpeg.core.paper.Prints;
+import duskpeg.core.paper.Tags;
 import duskpeg.messaging.language.LanguageFiles;
 import duskpeg.messaging.language.Reader;
 import duskpeg.messaging.language.Vocabulary;
 import duskpeg.messaging.reply.Phrases;
-import java.io.ByteArrayOutputStream;
 import java.io.IOException;
-import java.io.InputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Objects;
@@ -14,16 +14,10 @@ import java.util.SortedMap;
 import java.util.TreeMap;
 import org.apache.pdfbox.pdmodel.PDDocument;
 import org.apache.pdfbox.pdmodel.font.PDFont;
-import org.apache.pdfbox.pdmodel.font.PDType0Font;
-import org.apache.pdfbox.pdmodel.interactive.viewerpreferences.PDViewerPreferences;
 
 /** Prints the field cards of all languages, the same bytes each time. Run by the build. */
 public final class FieldCards {
 
-    /** Liberation Sans (SIL Open Font License 1.1), which comes with PDFBox. */
-    private static final String FONT = "/org/apache/pdfbox/resources/ttf/LiberationSans-Regular.ttf";
-
-    /** A document without one would get an id made from the clock. */
     private static final long ID = 1;
 
     private final LanguageFiles files;
@@ -69,26 +63,16 @@ public final class FieldCards {
         Lesson lesson = new Lesson(words, new Reader(Objects.requireNonNull(vocabularies.get(code))));
         SortedMap<String, String> others = new TreeMap<>(names);
         others.remove(code);
-        try (PDDocument document = new PDDocument();
-                InputStream ttf = PDDocument.class.getResourceAsStream(FONT)) {
+        try (PDDocument document = new PDDocument()) {
             Tags tags = new Tags(document);
-            PDFont font = PDType0Font.load(document, ttf);
+            PDFont font = Prints.font(document);
             try (Sheet front = new Sheet(document, font, tags)) {
                 Front.print(front, words, lesson);
             }
             try (Sheet back = new Sheet(document, font, tags)) {
                 Back.print(back, words, lesson, others);
             }
-            document.setDocumentId(ID);
-            document.getDocumentInformation().setTitle("Duskpeg: " + words.say("card.title") + ", " + names.get(code));
-            document.getDocumentCatalog().setLanguage(code);
-            PDViewerPreferences showing =
-                    new PDViewerPreferences(document.getDocumentCatalog().getCOSObject());
-            showing.setDisplayDocTitle(true);
-            document.getDocumentCatalog().setViewerPreferences(showing);
-            ByteArrayOutputStream bytes = new ByteArrayOutputStream();
-            document.save(bytes);
-            return bytes.toByteArray();
+            return Prints.finish(document, "Duskpeg: " + words.say("card.title") + ", " + names.get(code), code, ID);
         }
     }
 }

@@ -1,5 +1,6 @@
 package duskpeg.messaging.card;
 
+import duskpeg.core.paper.Tags;
 import java.awt.geom.AffineTransform;
 import java.awt.geom.PathIterator;
 import java.io.Closeable;
@@ -12,6 +13,7 @@ import org.apache.pdfbox.pdmodel.PDDocument;
 import org.apache.pdfbox.pdmodel.PDPage;
 import org.apache.pdfbox.pdmodel.PDPageContentStream;
 import org.apache.pdfbox.pdmodel.common.PDRectangle;
+import org.apache.pdfbox.pdmodel.documentinterchange.taggedpdf.StandardStructureTypes;
 import org.apache.pdfbox.pdmodel.font.PDFont;
 import org.apache.pdfbox.pdmodel.graphics.state.RenderingMode;
 
@@ -155,7 +157,7 @@ final class Sheet implements Closeable {
     }
 
     private void beginText() throws IOException {
-        out.beginMarkedContent(COSName.P, tags.paragraph(page, paragraphs));
+        out.beginMarkedContent(COSName.P, tags.mark(StandardStructureTypes.P, page, paragraphs));
     }
 
     /** What is drawn from here on is not read aloud: the words beside it say the same. */
