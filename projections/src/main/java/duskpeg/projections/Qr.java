@@ -4,17 +4,26 @@ import com.google.zxing.WriterException;
 import com.google.zxing.qrcode.decoder.ErrorCorrectionLevel;
 import com.google.zxing.qrcode.encoder.ByteMatrix;
 import com.google.zxing.qrcode.encoder.Encoder;
+import java.util.ArrayList;
+import java.util.List;
 
 /**
- * A QR code (ISO/IEC 18004) as it is drawn in SVG, one unit for a module.
+ * A QR code (ISO/IEC 18004), one unit for a module.
  *
  * @param size how wide and high it is, with its quiet zone
- * @param path the dark modules, as the data of an SVG path
+ * @param runs its dark modules, from the top left
  */
-public record Qr(int size, String path) {
+public record Qr(int size, List<Run> runs) {
 
     /** Light modules around it: four, as the standard asks. */
     private static final int QUIET = 4;
+
+    public Qr {
+        runs = List.copyOf(runs);
+    }
+
+    /** Dark modules side by side, each one unit high. */
+    public record Run(int x, int y, int length) {}
 
     /**
      * @throws IllegalArgumentException if it is too long for any QR code
@@ -26,7 +35,7 @@ public record Qr(int size, String path) {
         } catch (WriterException e) {
             throw new IllegalArgumentException("not for a QR code: " + content, e);
         }
-        StringBuilder path = new StringBuilder();
+        List<Run> runs = new ArrayList<>();
         for (int y = 0; y < modules.getHeight(); y++) {
             for (int x = 0; x < modules.getWidth(); x++) {
                 int start = x;
@@ -34,15 +43,24 @@ public record Qr(int size, String path) {
                     x++;
                 }
                 if (x > start) {
-                    path.append('M').append(start + QUIET).append(' ').append(y + QUIET);
-                    path.append('h')
-                            .append(x - start)
-                            .append("v1h-")
-                            .append(x - start)
-                            .append('z');
+                    runs.add(new Run(start + QUIET, y + QUIET, x - start));
                 }
             }
         }
-        return new Qr(modules.getWidth() + 2 * QUIET, path.toString());
+        return new Qr(modules.getWidth() + 2 * QUIET, runs);
+    }
+
+    /** Its dark modules, as the data of an SVG path. */
+    public String path() {
+        StringBuilder path = new StringBuilder();
+        for (Run run : runs) {
+            path.append('M').append(run.x).append(' ').append(run.y);
+            path.append('h')
+                    .append(run.length)
+                    .append("v1h-")
+                    .append(run.length)
+                    .append('z');
+        }
+        return path.toString();
     }
 }

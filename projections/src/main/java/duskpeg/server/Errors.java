@@ -33,7 +33,7 @@ class Errors implements ErrorPageRegistrar {
                 .map(code -> HttpStatus.resolve((Integer) code))
                 .orElse(HttpStatus.NOT_FOUND);
         String path = String.valueOf(request.getAttribute(RequestDispatcher.ERROR_REQUEST_URI));
-        if (!path.startsWith("/api/")) {
+        if (!path.startsWith("/api/") && !path.endsWith(".json")) {
             return new ModelAndView("error", Map.of("status", status.value()), status);
         }
         String message = String.valueOf(request.getAttribute(RequestDispatcher.ERROR_MESSAGE));

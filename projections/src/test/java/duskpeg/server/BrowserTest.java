@@ -98,7 +98,7 @@ class BrowserTest {
         for (int width : WIDTHS) {
             try (BrowserContext visitor = visitor(MORNING, width)) {
                 Page page = visitor.newPage();
-                for (String name : List.of("board", "phone", "fruit/004703", "inbox", "outbox", "")) {
+                for (String name : List.of("board", "phone", "fruit/004703", "inbox", "outbox", "export", "")) {
                     page.navigate(farm.address("/" + name));
                     assertThat(page.locator("main")).isVisible();
                     shoot(page, name.isEmpty() ? "home" : name.replace('/', '-'));

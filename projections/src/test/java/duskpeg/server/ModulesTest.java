@@ -40,13 +40,25 @@ class ModulesTest {
 
     @Test
     void nothingInTheServerKnowsThePrinterOfCards() {
-        // Neither is in the server's jar.
+        // It is not in the server's jar.
         noClasses()
                 .that()
                 .resideOutsideOfPackage("duskpeg.messaging.card..")
                 .should()
                 .dependOnClassesThat()
-                .resideInAnyPackage("duskpeg.messaging.card..", "org.apache.pdfbox..")
+                .resideInAnyPackage("duskpeg.messaging.card..")
+                .check(DUSKPEG);
+    }
+
+    @Test
+    void onlyWhatPrintsKnowsHow() {
+        noClasses()
+                .that()
+                .resideOutsideOfPackages(
+                        "duskpeg.core.paper..", "duskpeg.messaging.card..", "duskpeg.projections.export..")
+                .should()
+                .dependOnClassesThat()
+                .resideInAnyPackage("org.apache.pdfbox..", "duskpeg.core.paper..")
                 .check(DUSKPEG);
     }
 

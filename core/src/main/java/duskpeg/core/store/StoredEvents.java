@@ -6,6 +6,7 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import duskpeg.core.act.FieldEvent;
 import duskpeg.core.audit.Logged;
+import duskpeg.core.farm.FarmId;
 import java.io.IOException;
 import java.util.Collection;
 import java.util.HashMap;
@@ -69,6 +70,28 @@ public final class StoredEvents {
         } catch (JsonProcessingException e) {
             throw new IllegalArgumentException("not an event: leaf " + leaf, e);
         }
+    }
+
+    /**
+     * Where an event lies in the log.
+     *
+     * @param position counts up with the log, with gaps
+     * @param id the event's id
+     */
+    public record Place(long position, String id) {}
+
+    /**
+     * The events of a farm, in the order of the log.
+     *
+     * @param after the position behind which they begin; -1 for the first
+     * @param most how many
+     */
+    public List<Place> places(FarmId farm, long after, int most) {
+        return jdbc.sql("select position, event_id from event where position > ? and (stream = ? or stream like ?)"
+                        + " order by position fetch first " + most + " rows only")
+                .params(after, farm.value(), farm.value() + "/%")
+                .query((row, number) -> new Place(row.getLong(1), row.getString(2)))
+                .list();
     }
 
     /**

@@ -3,6 +3,8 @@ package duskpeg.projections.farm;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fieldbook.Index;
+import duskpeg.core.fruit.FruitId;
+import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.purity.Rules;
 import java.time.Clock;
 import java.time.LocalDate;
@@ -36,6 +38,21 @@ public class CurrentFarm {
                 ? farms.stream().findFirst()
                 : farms.stream().filter(one -> one.value().equals(asked)).findFirst();
         return farm.orElseThrow(() -> new ResponseStatusException(HttpStatus.NOT_FOUND, "no such farm"));
+    }
+
+    /**
+     * The fruit asked for by its tie, whether or not anything is known of it. Leading zeros may be left out: a path holds
+     * nothing else that a number could mean.
+     *
+     * @return empty if that is no tie number
+     * @throws ResponseStatusException 404 if there is no such farm
+     */
+    public Optional<FruitId> fruit(@Nullable String asked, String tie) {
+        FarmId farm = farm(asked);
+        int width = index.settings(farm).tieWidth();
+        return tie.matches("[0-9]{1," + width + "}")
+                ? Optional.of(new FruitId(farm, TieNumber.of(Long.parseLong(tie), width)))
+                : Optional.empty();
     }
 
     /**

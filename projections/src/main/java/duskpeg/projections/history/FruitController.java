@@ -4,7 +4,6 @@ import duskpeg.core.crew.People;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.FruitId;
-import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.purity.Rules;
 import duskpeg.projections.Qr;
@@ -58,7 +57,7 @@ class FruitController {
                     OffsetDateTime at,
             Model model,
             HttpServletResponse response) {
-        Optional<FruitId> id = id(farm, tie);
+        Optional<FruitId> id = current.fruit(farm, tie);
         Instant known = at == null ? null : at.toInstant();
         Optional<FruitView> fruit = id.flatMap(one -> histories.fruit(one, known));
         ZoneId zone = index.settings(current.farm(farm)).zone();
@@ -151,7 +150,7 @@ class FruitController {
                     OffsetDateTime at,
             @RequestParam(required = false) @Nullable String rules) {
         Rules by = current.rules(rules);
-        return id(farm, tie)
+        return current.fruit(farm, tie)
                 .flatMap(id -> verdicts.of(id, by, at == null ? null : at.toInstant()))
                 .orElseThrow(() -> noReport(tie));
     }
@@ -162,15 +161,6 @@ class FruitController {
     }
 
     private Optional<FruitView> find(@Nullable String farm, String tie) {
-        return id(farm, tie).flatMap(histories::fruit);
-    }
-
-    /** Leading zeros may be left out: a path holds nothing else that a number could mean. */
-    private Optional<FruitId> id(@Nullable String farm, String tie) {
-        FarmId id = current.farm(farm);
-        int width = index.settings(id).tieWidth();
-        return tie.matches("[0-9]{1," + width + "}")
-                ? Optional.of(new FruitId(id, TieNumber.of(Long.parseLong(tie), width)))
-                : Optional.empty();
+        return current.fruit(farm, tie).flatMap(histories::fruit);
     }
 }

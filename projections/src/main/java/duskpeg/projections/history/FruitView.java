@@ -1,5 +1,6 @@
 package duskpeg.projections.history;
 
+import com.fasterxml.jackson.annotation.JsonIgnore;
 import com.fasterxml.jackson.annotation.JsonInclude;
 import duskpeg.projections.QuestionView;
 import duskpeg.projections.SettledView;
@@ -47,6 +48,8 @@ public record FruitView(
     /**
      * One act in it.
      *
+     * @param event the id of the event, as in the log and its ledger; not published here: it differs on every server
+     *     that was told the same
      * @param act its name
      * @param row the row it was said of, if it was
      * @param plant the number of the plant it was said of, if one was
@@ -66,6 +69,7 @@ public record FruitView(
      */
     @JsonInclude(JsonInclude.Include.NON_NULL)
     public record ActView(
+            @JsonIgnore String event,
             String act,
             @Nullable String row,
             @Nullable Integer plant,

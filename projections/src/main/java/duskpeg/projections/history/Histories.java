@@ -29,8 +29,10 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
+import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
@@ -63,6 +65,13 @@ public class Histories {
      * @param fruit the fruit it is about
      */
     public record Asked(FruitId fruit, Question question) {}
+
+    /**
+     * An act as it was recorded.
+     *
+     * @param event the id of its event, as in the log and its ledger
+     */
+    public record Recorded(String event, Act act) {}
 
     /** What is asked, settled or not, of the fruit that were last said to be culled or harvested. */
     public List<Asked> asked(FarmId farm, int fruit) {
@@ -120,33 +129,37 @@ public class Histories {
      * @param at what was heard later is left out; null for all that is known
      * @return empty where no report that stood then names its tie
      */
-    Optional<FruitView> fruit(FruitId id, @Nullable Instant at) {
-        List<Act> rounds = known(ofRounds(id), at);
-        List<Act> all = Stream.concat(rounds.stream(), known(acts(id, id.toString()), at).stream())
-                .toList();
-        Fruit fruit = Fruit.of(id, all);
-        return fruit.state().map(state -> view(fruit, state, rounds, all));
+    public Optional<FruitView> fruit(FruitId id, @Nullable Instant at) {
+        List<Recorded> rounds = known(ofRounds(id), at);
+        List<Recorded> all =
+                Stream.concat(rounds.stream(), known(recorded(id), at).stream()).toList();
+        Fruit fruit = Fruit.of(id, acts(all));
+        return fruit.state().map(state -> view(fruit, state, acts(rounds), all));
     }
 
-    private List<Act> ofRounds(FruitId id) {
+    private static List<Act> acts(List<Recorded> recorded) {
+        return recorded.stream().map(Recorded::act).toList();
+    }
+
+    private List<Recorded> ofRounds(FruitId id) {
         return rounds(id).stream()
                 .map(Subject::parse)
                 .flatMap(round -> Stream.concat(Stream.of(round), round.inRow().stream()))
                 .distinct()
-                .flatMap(subject -> acts(id, subject.toString()).stream())
+                .flatMap(subject -> recorded(subject).stream())
                 .toList();
     }
 
-    private static List<Act> known(List<Act> acts, @Nullable Instant at) {
+    private static List<Recorded> known(List<Recorded> acts, @Nullable Instant at) {
         return acts.stream()
-                .filter(act -> at == null || !act.told().heard().isAfter(at))
+                .filter(one -> at == null || !one.act().told().heard().isAfter(at))
                 .toList();
     }
 
     /** When anything was heard that is in the history of a fruit, each time once, the earliest first. */
     List<Instant> heard(FruitId id) {
-        return Stream.concat(ofRounds(id).stream(), acts(id, id.toString()).stream())
-                .map(act -> act.told().heard())
+        return Stream.concat(ofRounds(id).stream(), recorded(id).stream())
+                .map(one -> one.act().told().heard())
                 .distinct()
                 .sorted()
                 .toList();
@@ -184,11 +197,14 @@ public class Histories {
                 .toList();
     }
 
-    private FruitView view(Fruit fruit, Fruit.State state, List<Act> rounds, List<Act> all) {
+    private FruitView view(Fruit fruit, Fruit.State state, List<Act> rounds, List<Recorded> recorded) {
         FruitId id = fruit.id();
         FarmSettings settings = index.settings(id.farm());
         List<Evidence> evidence = Evidence.of(fruit, rounds);
+        List<Act> all = acts(recorded);
         List<Act> standing = Act.standing(all);
+        IdentityHashMap<Act, String> events = new IdentityHashMap<>();
+        recorded.forEach(one -> events.put(one.act(), one.event()));
         List<Evidence> takenBack = all.stream()
                 .filter(act -> !standing.contains(act) && !(act instanceof Act.TakenBack))
                 .filter(act -> act.subject().equals(id)
@@ -200,7 +216,7 @@ public class Histories {
                 .collect(Collectors.toCollection(HashSet::new));
         Map<TextId, Settled.OfText> readings = index.readings(id.farm(), from);
         readings.values().forEach(reading -> from.add(reading.text()));
-        Writer writer = new Writer(settings, people.names(id.farm()), texts.words(from), readings);
+        Writer writer = new Writer(settings, people.names(id.farm()), texts.words(from), readings, events);
         List<Question> asked = fruit.questions(index.uses(id.farm(), List.of(id.tie())));
         Questions.Sorted sorted = questions.about(
                 id.farm(),
@@ -228,11 +244,13 @@ public class Histories {
             FarmSettings settings,
             Map<WorkerId, String> names,
             Map<TextId, String> words,
-            Map<TextId, Settled.OfText> readings) {
+            Map<TextId, Settled.OfText> readings,
+            IdentityHashMap<Act, String> events) {
 
         ActView view(Evidence evidence) {
             Act act = evidence.act();
             return new ActView(
+                    Objects.requireNonNull(events.get(act)),
                     act.deed().word(),
                     act.subject().inRow().map(RowId::label).orElse(null),
                     act instanceof Act.OnFlowers flowers ? flowers.plant() : null,
@@ -291,14 +309,42 @@ public class Histories {
                 .list();
     }
 
-    private List<Act> acts(FruitId id, String subject) {
-        return jdbc
-                .sql("select act from history_act where farm = ? and subject = ? order by position")
-                .params(id.farm().value(), subject)
-                .query(String.class)
-                .list()
-                .stream()
-                .map(act -> (Act) EventJson.read(act))
-                .toList();
+    /** Every act on a subject, taken back or not, in the order of the log. */
+    public List<Recorded> recorded(Subject subject) {
+        return jdbc.sql("select event_id, act from history_act where farm = ? and subject = ? order by position")
+                .params(subject.farm().value(), subject.toString())
+                .query((row, number) -> new Recorded(row.getString(1), (Act) EventJson.read(row.getString(2))))
+                .list();
+    }
+
+    /**
+     * The subjects of all acts: rounds, rows and fruit, in the order of their text forms as the database sorts them.
+     *
+     * @param after the text form behind which they begin; an empty one for the first
+     * @param most how many
+     */
+    public List<Subject> subjects(FarmId farm, String after, int most) {
+        return jdbc.sql("select distinct subject from history_act where farm = ? and subject > ? order by subject"
+                        + " fetch first " + most + " rows only")
+                .params(farm.value(), after)
+                .query((row, number) -> Subject.parse(row.getString(1)))
+                .list();
+    }
+
+    /**
+     * The ties that any act names, also one that was taken back, in order.
+     *
+     * @param after the digits behind which they begin; empty for the first
+     * @param most how many
+     */
+    public List<TieNumber> ties(FarmId farm, String after, int most) {
+        String prefix = farm + "/tie/";
+        return jdbc.sql("select tie from history_tie where farm = ? and tie > ?"
+                        + " union select substring(subject, " + (prefix.length() + 1) + ") from history_act"
+                        + " where farm = ? and subject like ? and subject > ?"
+                        + " order by 1 fetch first " + most + " rows only")
+                .params(farm.value(), after, farm.value(), prefix + "%", prefix + after)
+                .query((row, number) -> new TieNumber(row.getString(1)))
+                .list();
     }
 }

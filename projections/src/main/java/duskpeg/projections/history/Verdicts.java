@@ -5,23 +5,30 @@ import duskpeg.core.act.FieldEvent;
 import duskpeg.core.act.Subject;
 import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.farm.FarmId;
+import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.Fruit;
 import duskpeg.core.fruit.FruitId;
+import duskpeg.core.fruit.TieUses;
 import duskpeg.core.planting.Planting;
+import duskpeg.core.planting.Rows;
 import duskpeg.core.planting.Species;
 import duskpeg.core.purity.Case;
 import duskpeg.core.purity.Finding;
 import duskpeg.core.purity.Rules;
 import duskpeg.core.purity.Verdict;
 import duskpeg.core.store.EventJson;
+import duskpeg.projections.history.Histories.Recorded;
 import java.nio.charset.StandardCharsets;
 import java.time.Clock;
 import java.time.Instant;
 import java.time.OffsetDateTime;
+import java.time.ZoneId;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.Comparator;
 import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
@@ -55,7 +62,7 @@ public class Verdicts {
      * @param asKnownAt what was heard later is left out, farm time
      * @param evidence what each rule found, in the order of the work
      */
-    record VerdictView(String verdict, String rules, OffsetDateTime asKnownAt, List<FindingView> evidence) {}
+    public record VerdictView(String verdict, String rules, OffsetDateTime asKnownAt, List<FindingView> evidence) {}
 
     /**
      * What a rule found.
@@ -66,7 +73,7 @@ public class Verdicts {
      * @param because one sentence
      * @param events the ids of the events it was read from, as in the log and its ledger
      */
-    record FindingView(String rule, String result, String grade, String because, List<String> events) {}
+    public record FindingView(String rule, String result, String grade, String because, List<String> events) {}
 
     /**
      * The verdict on a fruit.
@@ -75,9 +82,8 @@ public class Verdicts {
      * @param at what was heard later is left out; null for all that is known
      * @return empty where nothing that was heard by then names its tie
      */
-    Optional<VerdictView> of(FruitId id, Rules rules, @Nullable Instant at) {
-        return judged(id, rules, at)
-                .map(judged -> view(judged.verdict(), judged.knownAt(), id.farm(), judged.events()));
+    public Optional<VerdictView> of(FruitId id, Rules rules, @Nullable Instant at) {
+        return judged(id, rules, at).map(this::view);
     }
 
     /**
@@ -86,54 +92,96 @@ public class Verdicts {
      * @param fruit what was judged
      * @param verdict the verdict
      * @param knownAt what was heard later was left out
-     * @param events the ids of the events in which its acts are stored
+     * @param events the ids of the events that were read
      */
     public record Judged(Case fruit, Verdict verdict, Instant knownAt, Map<FieldEvent, String> events) {}
 
-    /** Judges a fruit; see {@link #of}. */
+    /** Judges a fruit; see {@link #of(FruitId, Rules, Instant)}. */
     public Optional<Judged> judged(FruitId id, Rules rules, @Nullable Instant at) {
-        FarmId farm = id.farm();
-        Map<FieldEvent, String> events = new HashMap<>();
-        List<Act> acts = new ArrayList<>();
-        List<Subject> subjects = Stream.concat(
-                        Stream.of((Subject) id), histories.rounds(id).stream().map(Subject::parse))
-                .toList();
-        for (Subject subject : subjects) {
-            jdbc.sql("select event_id, act from history_act where farm = ? and subject = ? order by position")
-                    .params(farm.value(), subject.toString())
-                    .query(row -> {
-                        Act act = (Act) EventJson.read(row.getString(2));
-                        events.put(act, row.getString(1));
-                        acts.add(act);
-                    });
-        }
-        Instant known = at == null ? latest(acts) : at;
-        Case fruit = Case.of(
-                id,
-                acts,
-                index.uses(farm, List.of(id.tie())),
-                index.settings(farm),
-                species(id, acts).orElse(null),
-                index.settlements(farm, subjects),
-                farmEvents(farm, events),
-                known);
-        return fruit.fruit().state().map(state -> new Judged(fruit, rules.judge(fruit), known, events));
+        return new Reading(id.farm(), List.of(id)).judge(id, rules, at);
     }
 
-    /** What the farm entered of its plantings and what is near them, as it lies in the log. */
-    private List<FarmEvent> farmEvents(FarmId farm, Map<FieldEvent, String> events) {
-        List<FarmEvent> entered = new ArrayList<>();
-        jdbc.sql("select event_id, event_type, payload from event where stream = ?"
-                        + " and event_type in ('planting-laid-out', 'standards-chosen', 'neighbour-measured')"
-                        + " order by sequence")
-                .param(farm.toString())
-                .query(row -> {
-                    FarmEvent event = (FarmEvent) EventJson.read(
-                            row.getString(2) + " " + new String(row.getBytes(3), StandardCharsets.UTF_8));
-                    events.put(event, row.getString(1));
-                    entered.add(event);
+    /** Judges some fruit of one farm together; see {@link #of(FarmId, List, Rules)}. */
+    public Map<FruitId, Judged> judged(FarmId farm, Collection<FruitId> ids, Rules rules) {
+        Reading reading = new Reading(farm, ids);
+        Map<FruitId, Judged> judged = new LinkedHashMap<>();
+        ids.forEach(id -> reading.judge(id, rules, null).ifPresent(one -> judged.put(id, one)));
+        return judged;
+    }
+
+    /**
+     * The verdicts on some fruit of one farm, from all that is known. They are read together, which is faster.
+     *
+     * @return by fruit, in the order asked for; without those whose tie nothing names
+     */
+    public Map<FruitId, VerdictView> of(FarmId farm, List<FruitId> ids, Rules rules) {
+        Map<FruitId, VerdictView> verdicts = new LinkedHashMap<>();
+        judged(farm, ids, rules).forEach((id, judged) -> verdicts.put(id, view(judged)));
+        return verdicts;
+    }
+
+    /** One reading of a farm for some fruit. */
+    private final class Reading {
+
+        private final FarmId farm;
+        private final FarmSettings settings;
+        private final Rows rows;
+        private final TieUses uses;
+        private final Map<Subject, List<Recorded>> recorded = new HashMap<>();
+        private final Map<FarmEvent, String> entered = new LinkedHashMap<>();
+
+        Reading(FarmId farm, Collection<FruitId> ids) {
+            this.farm = farm;
+            this.settings = index.settings(farm);
+            this.rows = index.rows(farm);
+            this.uses = index.uses(farm, ids.stream().map(FruitId::tie).toList());
+            readEntered();
+        }
+
+        /** What the farm entered of its plantings and what is near them, as it lies in the log. */
+        private void readEntered() {
+            jdbc.sql("select event_id, event_type, payload from event where stream = ?"
+                            + " and event_type in ('planting-laid-out', 'standards-chosen', 'neighbour-measured')"
+                            + " order by sequence")
+                    .param(farm.toString())
+                    .query(row -> {
+                        String written = row.getString(2) + " " + new String(row.getBytes(3), StandardCharsets.UTF_8);
+                        entered.put((FarmEvent) EventJson.read(written), row.getString(1));
+                    });
+        }
+
+        Optional<Judged> judge(FruitId id, Rules rules, @Nullable Instant at) {
+            Map<FieldEvent, String> events = new HashMap<>(entered);
+            List<Act> acts = new ArrayList<>();
+            List<Subject> subjects = Stream.concat(
+                            Stream.of((Subject) id),
+                            histories.rounds(id).stream().map(Subject::parse))
+                    .toList();
+            for (Subject subject : subjects) {
+                recorded.computeIfAbsent(subject, histories::recorded).forEach(one -> {
+                    events.put(one.act(), one.event());
+                    acts.add(one.act());
                 });
-        return entered;
+            }
+            Instant known = at == null ? latest(acts) : at;
+            Case fruit = Case.of(
+                    id,
+                    acts,
+                    uses,
+                    settings,
+                    species(id, acts).orElse(null),
+                    index.settlements(farm, subjects),
+                    List.copyOf(entered.keySet()),
+                    known);
+            return fruit.fruit().state().map(state -> new Judged(fruit, rules.judge(fruit), known, events));
+        }
+
+        private Optional<Species> species(FruitId id, List<Act> acts) {
+            return Fruit.of(id, acts)
+                    .tying()
+                    .flatMap(tied -> rows.plantingOf(tied.round().row()))
+                    .map(Planting::species);
+        }
     }
 
     /** Now, or when the last of it was heard: a visitor of a demo may have put the clock back. */
@@ -145,11 +193,13 @@ public class Verdicts {
                 .orElseThrow();
     }
 
-    private VerdictView view(Verdict verdict, Instant at, FarmId farm, Map<FieldEvent, String> events) {
+    private VerdictView view(Judged judged) {
+        Verdict verdict = judged.verdict();
+        ZoneId zone = judged.fruit().settings().zone();
         return new VerdictView(
                 verdict.kind().word(),
                 verdict.rules(),
-                at.atZone(index.settings(farm).zone()).toOffsetDateTime(),
+                judged.knownAt().atZone(zone).toOffsetDateTime(),
                 verdict.findings().stream()
                         .map(finding -> new FindingView(
                                 finding.rule().word(),
@@ -157,16 +207,9 @@ public class Verdicts {
                                 finding.grade().word(),
                                 finding.because(),
                                 finding.read().stream()
-                                        .map(events::get)
+                                        .map(judged.events()::get)
                                         .filter(Objects::nonNull)
                                         .toList()))
                         .toList());
-    }
-
-    private Optional<Species> species(FruitId id, List<Act> acts) {
-        return Fruit.of(id, acts)
-                .tying()
-                .flatMap(tied -> index.rows(id.farm()).plantingOf(tied.round().row()))
-                .map(Planting::species);
     }
 }

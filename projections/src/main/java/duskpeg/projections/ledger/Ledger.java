@@ -23,6 +23,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Collection;
 import java.util.Comparator;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -34,6 +35,9 @@ import org.springframework.transaction.support.TransactionTemplate;
 /** The trees of the farms, kept in tables. */
 @Component
 public class Ledger {
+
+    /** Fewer than any database's limit on the values of a query. */
+    private static final int AT_ONCE = 500;
 
     private final JdbcClient jdbc;
     private final StoredEvents events;
@@ -234,6 +238,21 @@ public class Ledger {
                 .optional()
                 .flatMap(leaf -> prove(farm, size, List.of(new Leaf(leaf, eventId))).stream()
                         .findFirst());
+    }
+
+    /** Which leaves of the farm's tree these events are; one that is not in it yet is left out. */
+    public Map<String, Long> leaves(FarmId farm, Collection<String> ids) {
+        Map<String, Long> leaves = new HashMap<>();
+        List<String> all = List.copyOf(ids);
+        for (int from = 0; from < all.size(); from += AT_ONCE) {
+            jdbc.sql("select event_id, leaf from ledger_leaf where farm = :farm and event_id in (:ids)")
+                    .param("farm", farm.value())
+                    .param("ids", all.subList(from, Math.min(from + AT_ONCE, all.size())))
+                    .query(row -> {
+                        leaves.put(row.getString(1), row.getLong(2));
+                    });
+        }
+        return leaves;
     }
 
     /**

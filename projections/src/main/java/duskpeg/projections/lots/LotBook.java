@@ -162,15 +162,13 @@ class LotBook {
     private Release release(Lots lots, Lot lot) {
         Map<FruitId, Verdict.Kind> kinds = new HashMap<>();
         Set<WorkerId> behind = new HashSet<>();
-        for (FruitId fruit : lots.flowers(lot.id()).keySet()) {
-            judged(fruit).ifPresent(judged -> {
-                kinds.put(fruit, judged.verdict().kind());
-                judged.fruit()
-                        .evidence()
-                        .forEach(evidence -> behind.add(evidence.act().told().by()));
-            });
-        }
         FarmId farm = lot.id().farm();
+        verdicts.judged(farm, lots.flowers(lot.id()).keySet(), Rules.latest()).forEach((fruit, judged) -> {
+            kinds.put(fruit, judged.verdict().kind());
+            judged.fruit()
+                    .evidence()
+                    .forEach(evidence -> behind.add(evidence.act().told().by()));
+        });
         return new Release(lots, lot, kinds, behind, index.published(farm), index.standards(farm));
     }
 

@@ -34,6 +34,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Component;
 
@@ -70,6 +71,12 @@ public class Strips {
                 .filter(strip -> strip.has(tie))
                 .findFirst()
                 .map(strip -> new StripView.Whole(reading.view(strip), reading.ties(strip)));
+    }
+
+    /** All strips of the farm tie by tie, each read when it is asked for. */
+    public Stream<StripView.Whole> whole(FarmId farm) {
+        Reading reading = new Reading(farm);
+        return reading.strips().stream().map(strip -> new StripView.Whole(reading.view(strip), reading.ties(strip)));
     }
 
     /** The serial that a new strip of printed tags can begin with: behind all that were given out. */
