@@ -468,7 +468,7 @@ class ExportTest {
                     .contains("Certificate of what was recorded")
                     .contains("tie 004703")
                     .contains("As known at 25 Jan 2027 09:00, Africa/Johannesburg")
-                    .contains("By rules 1, from what was reported.")
+                    .contains("By rules 2, from what was reported.")
                     .contains("A tie records what a person did. Only a grow-out shows purity.")
                     .contains("Times are as they were reported, and estimates.")
                     .doesNotContainPattern("Nomsa|Pieter|Lerato|Ruth");
