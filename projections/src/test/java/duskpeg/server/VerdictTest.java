@@ -59,4 +59,35 @@ class VerdictTest {
                     .isEqualTo(404);
         }
     }
+
+    @Test
+    void aRowsNightIsReadAsItWasKnown() {
+        try (TestFarm farm = new TestFarm(Engine.H2)) {
+            farm.at("2026-11-25T17:00:00+02:00").text("Pieter", "1 12 14 m 27");
+            farm.at("2026-11-26T07:00:00+02:00").text("Nomsa", "2345 12 6");
+            farm.at("2026-11-26T07:10:00+02:00").text("Lerato", "2345 12 1");
+            farm.text("Lerato", "0");
+            farm.awaitProjections();
+            JsonNode night = farm.json("/api/row/12/2026-11-26");
+            assertThat(night.get("counts").get("pegged").asInt()).isEqualTo(14);
+            assertThat(night.get("counts").get("tied").asInt()).isEqualTo(6);
+            assertThat(night.get("ties")).hasSize(6);
+            assertThat(night.get("takenBack")).hasSize(4);
+            assertThat(night.get("questions").findValuesAsText("kind")).containsExactly("males-short");
+            assertThat(night.get("acts").get(0).get("words").asText()).isEqualTo("1 12 14 m 27");
+            JsonNode then = farm.json("/api/row/12/2026-11-26?at=2026-11-26T06:00:00%2B02:00");
+            assertThat(then.get("ties")).isEmpty();
+            assertThat(farm.get("/row/12/2026-11-26").body())
+                    .contains("4 taken back")
+                    .contains("004705");
+            assertThat(farm.get("/row/12/2026-11-27").statusCode()).isEqualTo(404);
+            assertThat(farm.get("/row/x/2026-11-26").statusCode()).isEqualTo(404);
+            assertThat(farm.get("/row/12/never").statusCode()).isEqualTo(400);
+
+            // That morning was under the first rules; today's ask one thing more.
+            assertThat(farm.get("/fruit/4703").body())
+                    .contains("By the rules of its day, rules <span>1</span>")
+                    .contains("neighbours far or bagged: not asked then, holds now");
+        }
+    }
 }

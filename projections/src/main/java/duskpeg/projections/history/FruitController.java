@@ -5,7 +5,9 @@ import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.FruitId;
 import duskpeg.core.planting.Planting;
+import duskpeg.core.planting.RowId;
 import duskpeg.core.purity.Rules;
+import duskpeg.core.round.RoundId;
 import duskpeg.projections.Qr;
 import duskpeg.projections.farm.CurrentFarm;
 import duskpeg.projections.history.Verdicts.VerdictView;
@@ -15,7 +17,9 @@ import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.time.ZoneId;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.springframework.format.annotation.DateTimeFormat;
 import org.springframework.http.HttpStatus;
@@ -66,6 +70,7 @@ class FruitController {
         model.addAttribute(
                 "verdict",
                 id.flatMap(one -> verdicts.of(one, Rules.latest(), known)).orElse(null));
+        model.addAttribute("ofItsDay", at == null ? ofItsDay(id, fruit).orElse(null) : null);
         model.addAttribute(
                 "moments",
                 id.map(histories::heard).orElse(List.of()).stream()
@@ -81,6 +86,82 @@ class FruitController {
             response.setStatus(HttpStatus.NOT_FOUND.value());
         }
         return "fruit";
+    }
+
+    /**
+     * The verdict by the rules of its day, where other rules hold today.
+     *
+     * @param verdict by those rules
+     * @param differs the rules that found something else then, or were not there
+     */
+    record OfItsDay(VerdictView verdict, List<String> differs) {}
+
+    private Optional<OfItsDay> ofItsDay(Optional<FruitId> id, Optional<FruitView> fruit) {
+        Optional<Rules> then =
+                fruit.map(FruitView::morning).map(Rules::on).filter(rules -> !rules.equals(Rules.latest()));
+        return then.flatMap(rules -> id.flatMap(one -> verdicts.of(one, rules, null)))
+                .flatMap(was -> verdicts.of(id.orElseThrow(), Rules.latest(), null)
+                        .map(is -> new OfItsDay(was, differs(was, is))));
+    }
+
+    private static List<String> differs(VerdictView was, VerdictView is) {
+        Map<String, String> found = was.evidence().stream()
+                .collect(Collectors.toMap(Verdicts.FindingView::rule, Verdicts.FindingView::result));
+        return is.evidence().stream()
+                .filter(one -> !one.result().equals(found.get(one.rule())))
+                .map(one -> one.rule().replace('-', ' ') + ": "
+                        + found.getOrDefault(one.rule(), "not asked").replace('-', ' ') + " then, "
+                        + one.result().replace('-', ' ') + " now")
+                .toList();
+    }
+
+    /** A row's night and morning. */
+    @GetMapping("/row/{row}/{morning}")
+    String night(
+            @PathVariable String row,
+            @PathVariable @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) LocalDate morning,
+            @RequestParam(required = false) @Nullable String farm,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE_TIME) @Nullable
+                    OffsetDateTime at,
+            Model model,
+            HttpServletResponse response) {
+        Optional<RoundId> id = round(farm, row, morning);
+        Optional<NightView> night = id.flatMap(one -> histories.night(one, at == null ? null : at.toInstant()));
+        ZoneId zone = index.settings(current.farm(farm)).zone();
+        model.addAttribute("row", row);
+        model.addAttribute("morning", morning);
+        model.addAttribute("night", night.orElse(null));
+        model.addAttribute(
+                "moments",
+                id.map(histories::heard).orElse(List.of()).stream()
+                        .map(heard -> heard.atZone(zone).toOffsetDateTime())
+                        .toList());
+        model.addAttribute("at", at == null ? null : at.atZoneSameInstant(zone).toOffsetDateTime());
+        if (night.isEmpty()) {
+            response.setStatus(HttpStatus.NOT_FOUND.value());
+        }
+        return "night";
+    }
+
+    @GetMapping("/api/row/{row}/{morning}")
+    @ResponseBody
+    NightView night(
+            @PathVariable String row,
+            @PathVariable @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) LocalDate morning,
+            @RequestParam(required = false) @Nullable String farm,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE_TIME) @Nullable
+                    OffsetDateTime at) {
+        return round(farm, row, morning)
+                .flatMap(id -> histories.night(id, at == null ? null : at.toInstant()))
+                .orElseThrow(() -> new ResponseStatusException(
+                        HttpStatus.NOT_FOUND, "Nothing was reported of row " + row + " for that morning."));
+    }
+
+    private Optional<RoundId> round(@Nullable String farm, String row, LocalDate morning) {
+        FarmId id = current.farm(farm);
+        return row.matches("[1-9][0-9]{0,2}")
+                ? Optional.of(new RoundId(new RowId(id, row), morning))
+                : Optional.empty();
     }
 
     /** Where the search box of a page leads. */

@@ -18,7 +18,9 @@ import duskpeg.core.planting.PlantId;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.report.Question;
+import duskpeg.core.round.Round;
 import duskpeg.core.round.RoundId;
+import duskpeg.core.round.RoundQuestions;
 import duskpeg.core.settle.Settled;
 import duskpeg.core.store.EventJson;
 import duskpeg.core.text.Texts;
@@ -27,6 +29,7 @@ import duskpeg.projections.history.FruitView.ActView;
 import duskpeg.projections.history.FruitView.PutRight;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.IdentityHashMap;
@@ -238,6 +241,66 @@ public class Histories {
                 takenBack.stream().map(writer::view).toList(),
                 sorted.open(id, asked),
                 sorted.settled(id, asked));
+    }
+
+    /**
+     * A row's night and morning as it was known at a time; who settled what is as known now.
+     *
+     * @param at what was heard later is left out; null for all that is known
+     * @return empty where nothing was heard of it by then
+     */
+    Optional<NightView> night(RoundId id, @Nullable Instant at) {
+        List<Recorded> recorded = known(recorded(id), at);
+        if (recorded.isEmpty()) {
+            return Optional.empty();
+        }
+        FarmId farm = id.farm();
+        List<Act> all = acts(recorded);
+        Round round = Round.of(id, all);
+        List<Act> standing = Act.standing(all);
+        IdentityHashMap<Act, String> events = new IdentityHashMap<>();
+        Set<TextId> from = new HashSet<>();
+        recorded.forEach(one -> {
+            events.put(one.act(), one.event());
+            from.add(one.act().told().text());
+        });
+        Map<TextId, Settled.OfText> readings = index.readings(farm, from);
+        readings.values().forEach(reading -> from.add(reading.text()));
+        FarmSettings settings = index.settings(farm);
+        Writer writer = new Writer(settings, people.names(farm), texts.words(from), readings, events);
+        List<Question> asked = RoundQuestions.of(round, settings, index.uses(farm, round.ties()), index.rows(farm));
+        Questions.Sorted sorted = questions.about(farm, List.of(id));
+        Optional<Planting> planting = index.rows(farm).plantingOf(id.row());
+        return Optional.of(new NightView(
+                id.row().label(),
+                id.morning(),
+                planting.map(Planting::name).orElse(null),
+                planting.map(Planting::cultivar).orElse(null),
+                planting.map(one -> one.species().scientificName()).orElse(null),
+                round.tally(),
+                round.isFinished(),
+                views(standing, writer),
+                views(all.stream().filter(act -> !standing.contains(act)).toList(), writer),
+                round.ties().stream().map(TieNumber::digits).sorted().toList(),
+                sorted.open(id, asked),
+                sorted.settled(id, asked)));
+    }
+
+    /** When anything was heard of a row's night, each time once, the earliest first. */
+    List<Instant> heard(RoundId id) {
+        return recorded(id).stream()
+                .map(one -> one.act().told().heard())
+                .distinct()
+                .sorted()
+                .toList();
+    }
+
+    private static List<ActView> views(List<Act> acts, Writer writer) {
+        return acts.stream()
+                .filter(act -> !(act instanceof Act.TakenBack))
+                .sorted(Comparator.comparing(act -> act.told().done()))
+                .map(act -> writer.view(new Evidence(act, Evidence.Grade.ROW)))
+                .toList();
     }
 
     private record Writer(
