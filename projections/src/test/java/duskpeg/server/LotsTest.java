@@ -241,6 +241,23 @@ class LotsTest {
 
     @Test
     @Order(8)
+    void aLotIsReadAsItWasKnown() {
+        String at = "?at=2027-03-01T12:00:00%2B02:00";
+        assertThat(farm.json("/api/lot/AS-27" + at)
+                        .get("fruit")
+                        .get(1)
+                        .get("now")
+                        .asText())
+                .isEqualTo("pure");
+        assertThat(farm.get("/lot/AS-27" + at).body())
+                .contains("As it was known at")
+                .doesNotContain("Take in");
+        assertThat(farm.get("/lot/AS-27?at=2027-02-01T12:00:00%2B02:00").statusCode())
+                .isEqualTo(404);
+    }
+
+    @Test
+    @Order(9)
     void whatIsNotThereIsSaid() {
         assertThat(farm.get("/lot/NOTHING").statusCode()).isEqualTo(404);
         assertThat(farm.get("/api/lot/a%20b").statusCode()).isEqualTo(404);

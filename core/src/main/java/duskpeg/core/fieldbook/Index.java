@@ -440,7 +440,14 @@ public final class Index {
 
     /** All lots of a farm. */
     public Lots lots(FarmId farm) {
-        return new Lots(entries(farm, "lot_entry", LotEvent.class).toList());
+        return lots(farm, Instant.MAX);
+    }
+
+    /** All lots of a farm, by what was entered until a time. */
+    public Lots lots(FarmId farm, Instant at) {
+        return new Lots(entries(farm, "lot_entry", LotEvent.class)
+                .filter(event -> !event.at().isAfter(at))
+                .toList());
     }
 
     /** Published figures, and what the farm put in their place. */

@@ -101,11 +101,11 @@ public class Verdicts {
         return new Reading(id.farm(), List.of(id)).judge(id, rules, at);
     }
 
-    /** Judges some fruit of one farm together; see {@link #of(FarmId, List, Rules)}. */
-    public Map<FruitId, Judged> judged(FarmId farm, Collection<FruitId> ids, Rules rules) {
+    /** Judges some fruit of one farm together; see {@link #of(FarmId, List, Rules)} and, of the time, the other. */
+    public Map<FruitId, Judged> judged(FarmId farm, Collection<FruitId> ids, Rules rules, @Nullable Instant at) {
         Reading reading = new Reading(farm, ids);
         Map<FruitId, Judged> judged = new LinkedHashMap<>();
-        ids.forEach(id -> reading.judge(id, rules, null).ifPresent(one -> judged.put(id, one)));
+        ids.forEach(id -> reading.judge(id, rules, at).ifPresent(one -> judged.put(id, one)));
         return judged;
     }
 
@@ -116,7 +116,7 @@ public class Verdicts {
      */
     public Map<FruitId, VerdictView> of(FarmId farm, List<FruitId> ids, Rules rules) {
         Map<FruitId, VerdictView> verdicts = new LinkedHashMap<>();
-        judged(farm, ids, rules).forEach((id, judged) -> verdicts.put(id, view(judged)));
+        judged(farm, ids, rules, null).forEach((id, judged) -> verdicts.put(id, view(judged)));
         return verdicts;
     }
 

@@ -42,6 +42,7 @@ import duskpeg.projections.lots.LotView.TestView;
 import duskpeg.projections.lots.LotView.WorkView;
 import duskpeg.projections.lots.TraceView.FlowerView;
 import duskpeg.projections.lots.TraceView.PacketsOf;
+import java.time.Instant;
 import java.time.ZoneId;
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
@@ -56,6 +57,7 @@ import java.util.Set;
 import java.util.function.Function;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
+import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Component;
 
 /** Reads lots. Nothing of what is made of them is kept: the same entries and reports give the same page. */
@@ -100,10 +102,24 @@ class LotBook {
         return lot.decided().map(Decided::decision).map(Worded::word).orElse("open");
     }
 
-    /** A lot; empty where nobody ever entered anything of it. */
-    Optional<LotView> lot(LotId id) {
-        Lots lots = index.lots(id.farm());
-        return lots.lot(id).map(lot -> new Writer(lots, lot).view());
+    /**
+     * A lot as it was known at a time; which figures the farm goes by is as now.
+     *
+     * @param at what was entered or heard later is left out; null for all that is known
+     * @return empty where nobody had entered anything of it by then
+     */
+    Optional<LotView> lot(LotId id, @Nullable Instant at) {
+        Lots lots = index.lots(id.farm(), at == null ? Instant.MAX : at);
+        return lots.lot(id).map(lot -> new Writer(lots, lot, at).view());
+    }
+
+    /** When anything was entered of a lot, each time once, the earliest first. */
+    List<Instant> entered(LotId id) {
+        return index.lots(id.farm()).lot(id).map(Lot::entries).orElse(List.of()).stream()
+                .map(entry -> entry.event().at())
+                .distinct()
+                .sorted()
+                .toList();
     }
 
     /** Ties of fruit that were brought in, are of that cultivar, and are in no lot yet. */
@@ -156,19 +172,21 @@ class LotBook {
     /** What stands against releasing a lot. */
     List<String> against(LotId id) {
         Lots lots = index.lots(id.farm());
-        return lots.lot(id).map(lot -> release(lots, lot).against()).orElse(List.of());
+        return lots.lot(id).map(lot -> release(lots, lot, null).against()).orElse(List.of());
     }
 
-    private Release release(Lots lots, Lot lot) {
+    private Release release(Lots lots, Lot lot, @Nullable Instant at) {
         Map<FruitId, Verdict.Kind> kinds = new HashMap<>();
         Set<WorkerId> behind = new HashSet<>();
         FarmId farm = lot.id().farm();
-        verdicts.judged(farm, lots.flowers(lot.id()).keySet(), Rules.latest()).forEach((fruit, judged) -> {
-            kinds.put(fruit, judged.verdict().kind());
-            judged.fruit()
-                    .evidence()
-                    .forEach(evidence -> behind.add(evidence.act().told().by()));
-        });
+        verdicts.judged(farm, lots.flowers(lot.id()).keySet(), Rules.latest(), at)
+                .forEach((fruit, judged) -> {
+                    kinds.put(fruit, judged.verdict().kind());
+                    judged.fruit()
+                            .evidence()
+                            .forEach(
+                                    evidence -> behind.add(evidence.act().told().by()));
+                });
         return new Release(lots, lot, kinds, behind, index.published(farm), index.standards(farm));
     }
 
@@ -233,11 +251,11 @@ class LotBook {
         private final ZoneId zone;
         private final Map<WorkerId, String> names;
 
-        Writer(Lots lots, Lot lot) {
+        Writer(Lots lots, Lot lot, @Nullable Instant at) {
             this.lots = lots;
             this.lot = lot;
             FarmId farm = lot.id().farm();
-            release = release(lots, lot);
+            release = release(lots, lot, at);
             zone = index.settings(farm).zone();
             names = people.names(farm);
         }

@@ -22,6 +22,8 @@ import jakarta.servlet.http.HttpServletResponse;
 import java.time.Clock;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.time.OffsetDateTime;
+import java.time.ZoneId;
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;
@@ -30,6 +32,7 @@ import java.util.Map;
 import java.util.Optional;
 import org.axonframework.commandhandling.gateway.CommandGateway;
 import org.jspecify.annotations.Nullable;
+import org.springframework.format.annotation.DateTimeFormat;
 import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -69,8 +72,14 @@ class LotsController {
 
     @GetMapping("/api/lot/{lot}")
     @ResponseBody
-    LotView lot(@PathVariable String lot, @RequestParam(required = false) @Nullable String farm) {
-        return id(farm, lot).flatMap(book::lot).orElseThrow(() -> noLot(lot));
+    LotView lot(
+            @PathVariable String lot,
+            @RequestParam(required = false) @Nullable String farm,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE_TIME) @Nullable
+                    OffsetDateTime at) {
+        return id(farm, lot)
+                .flatMap(id -> book.lot(id, at == null ? null : at.toInstant()))
+                .orElseThrow(() -> noLot(lot));
     }
 
     /**
@@ -149,19 +158,29 @@ class LotsController {
     String page(
             @PathVariable String lot,
             @RequestParam(required = false) @Nullable String farm,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE_TIME) @Nullable
+                    OffsetDateTime at,
             Model model,
             HttpServletResponse response) {
+        Instant known = at == null ? null : at.toInstant();
         return id(farm, lot)
-                .filter(id -> index.lots(id.farm()).lot(id).isPresent())
-                .map(id -> page(id, Map.of(), model))
+                .filter(id -> book.lot(id, known).isPresent())
+                .map(id -> page(id, known, Map.of(), model))
                 .orElseGet(() -> {
                     response.setStatus(HttpStatus.NOT_FOUND.value());
                     return page(farm, model);
                 });
     }
 
-    private String page(LotId id, Map<String, String> form, Model model) {
-        LotView view = book.lot(id).orElseThrow(() -> noLot(id.name()));
+    private String page(LotId id, @Nullable Instant at, Map<String, String> form, Model model) {
+        LotView view = book.lot(id, at).orElseThrow(() -> noLot(id.name()));
+        ZoneId zone = index.settings(id.farm()).zone();
+        model.addAttribute("at", at == null ? null : at.atZone(zone).toOffsetDateTime());
+        model.addAttribute(
+                "moments",
+                book.entered(id).stream()
+                        .map(entered -> entered.atZone(zone).toOffsetDateTime())
+                        .toList());
         model.addAttribute("lot", view);
         model.addAttribute("waits", view.cultivar() == null ? List.of() : book.waiting(id.farm(), view.cultivar()));
         model.addAttribute("today", today(id.farm()));
@@ -217,7 +236,7 @@ class LotsController {
             return to(id);
         } catch (IllegalArgumentException e) {
             refused(e, model, response);
-            return page(id, fields, model);
+            return page(id, null, fields, model);
         }
     }
 
