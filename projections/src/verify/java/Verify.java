@@ -97,12 +97,15 @@ public final class Verify {
         byte[] bundle = null;
         String kept = null;
         List<Key> given = new ArrayList<>();
+        List<Key> witnesses = new ArrayList<>();
         try {
             for (int i = 0; i < arguments.length; i++) {
                 if (arguments[i].equals("--checkpoint")) {
                     kept = Files.readString(Path.of(arguments[++i]));
                 } else if (arguments[i].equals("--key")) {
-                    given.add(Key.parse(arguments[++i]));
+                    given.add(Key.parse(arguments[++i], 1));
+                } else if (arguments[i].equals("--witness")) {
+                    witnesses.add(Key.parse(arguments[++i], 4));
                 } else {
                     bundle = Files.readAllBytes(Path.of(arguments[i]));
                 }
@@ -112,20 +115,21 @@ public final class Verify {
             bundle = null;
         }
         if (bundle == null) {
-            out.println("java Verify.java BUNDLE.zip [--checkpoint FILE] [--key NAME+ID+KEY]...");
+            out.println(
+                    "java Verify.java BUNDLE.zip [--checkpoint FILE] [--key NAME+ID+KEY]... [--witness NAME+ID+KEY]...");
             return 2;
         }
-        return verify.bundle(bundle, kept, given);
+        return verify.bundle(bundle, kept, given, witnesses);
     }
 
-    private int bundle(byte[] zip, String kept, List<Key> given) {
+    private int bundle(byte[] zip, String kept, List<Key> given, List<Key> witnesses) {
         try {
             files = unpack(zip);
             holds(
                     Arrays.equals(pack(files), zip),
                     "The file is written as bundles are: " + files.size() + " files in it.",
                     "The file is not written as bundles are: it was packed anew or changed.");
-            all(kept, given);
+            all(kept, given, witnesses);
         } catch (IllegalArgumentException e) {
             cannot("The file can't be read: " + e.getMessage());
         }
@@ -343,12 +347,13 @@ public final class Verify {
 
     // ---- Signed notes and checkpoints: C2SP signed-note, tlog-checkpoint ------------------------------------------
 
-    private record Key(String text, String name, byte[] id, PublicKey key) {
+    /** A key of type 1 signs notes; one of type 4 says that a witness saw a checkpoint (C2SP tlog-cosignature). */
+    private record Key(String text, String name, int type, byte[] id, PublicKey key) {
 
-        static Key parse(String text) {
+        static Key parse(String text, int type) {
             String[] part = text.split("\\+", 3);
             byte[] typed = part.length == 3 ? Base64.getDecoder().decode(part[2]) : new byte[0];
-            if (typed.length != 33 || typed[0] != 1) {
+            if (typed.length != 33 || typed[0] != type) {
                 throw wrong("not a key: " + text);
             }
             byte[] id = Arrays.copyOf(sha256((part[0] + "\n").getBytes(StandardCharsets.UTF_8), typed), 4);
@@ -363,6 +368,7 @@ public final class Verify {
                 return new Key(
                         text,
                         part[0],
+                        type,
                         id,
                         KeyFactory.getInstance("Ed25519").generatePublic(new X509EncodedKeySpec(encoded)));
             } catch (GeneralSecurityException e) {
@@ -371,6 +377,17 @@ public final class Verify {
         }
 
         boolean signed(String body, byte[] signature) {
+            if (type == 4) {
+                if (signature.length != 72 || signature[0] < 0) {
+                    return false;
+                }
+                long seconds = ByteBuffer.wrap(signature).getLong();
+                return made("cosignature/v1\ntime " + seconds + "\n" + body, Arrays.copyOfRange(signature, 8, 72));
+            }
+            return made(body, signature);
+        }
+
+        private boolean made(String body, byte[] signature) {
             try {
                 Signature ed25519 = Signature.getInstance("Ed25519");
                 ed25519.initVerify(key);
@@ -433,11 +450,11 @@ public final class Verify {
     private Checkpoint newest;
     private Map<Long, List<byte[]>> consistency = Map.of();
 
-    private void all(String kept, List<Key> given) {
+    private void all(String kept, List<Key> given, List<Key> witnesses) {
         look("The key", () -> {
             keys = given;
             if (given.isEmpty()) {
-                keys = lines("key.txt").stream().map(Key::parse).toList();
+                keys = lines("key.txt").stream().map(line -> Key.parse(line, 1)).toList();
                 keys.forEach(
                         key -> out.println("note    The key is the bundle's own. Compare it with one you were given"
                                 + " elsewhere: " + key.text));
@@ -455,6 +472,19 @@ public final class Verify {
         });
         if (newest == null) {
             return;
+        }
+        for (Key witness : witnesses) {
+            look("The word of a witness", () -> {
+                String checkpoint = text("checkpoint.txt");
+                if (!checkpoint.contains("\n\u2014 " + witness.name + " ")) {
+                    cannot("The checkpoint has no word of " + witness.name + ".");
+                } else {
+                    holds(
+                            !Note.parse(checkpoint, List.of(witness)).by.isEmpty(),
+                            witness.name + " saw the checkpoint, and that the log went on from all he had seen of it.",
+                            "What is said to be the word of " + witness.name + " is not.");
+                }
+            });
         }
         look("An earlier checkpoint or its proof", this::earlier);
         if (kept != null) {

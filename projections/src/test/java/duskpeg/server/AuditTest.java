@@ -16,9 +16,6 @@ import duskpeg.projections.ledger.Cosignatures;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.PrintStream;
-import java.lang.reflect.Method;
-import java.net.URL;
-import java.net.URLClassLoader;
 import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -35,8 +32,6 @@ import java.util.stream.IntStream;
 import java.util.stream.StreamSupport;
 import java.util.zip.ZipEntry;
 import java.util.zip.ZipFile;
-import javax.tools.JavaCompiler;
-import javax.tools.ToolProvider;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
@@ -81,7 +76,7 @@ class AuditTest {
     private static Path folder;
 
     private static TestFarm farm;
-    private static Method alone;
+    private static VerifyJava alone;
     private static String older;
 
     /** What a program printed, and its exit status. */
@@ -144,7 +139,7 @@ class AuditTest {
                         .statusCode())
                 .isEqualTo(302);
         farm.awaitProjections();
-        alone = verifyJava();
+        alone = new VerifyJava(folder, files("tie=4703").get("Verify.java"));
     }
 
     private static void settle(String kind, String about) {
@@ -169,18 +164,6 @@ class AuditTest {
             }
         }
         assertThat(found).as(about).isTrue();
-    }
-
-    /** The program in a bundle, compiled with every warning on. */
-    private static Method verifyJava() throws Exception {
-        Path source = folder.resolve("Verify.java");
-        Files.write(source, files("tie=4703").get("Verify.java"));
-        JavaCompiler compiler = ToolProvider.getSystemJavaCompiler();
-        assertThat(compiler.run(null, null, null, "-Xlint:all", "-Werror", "-d", folder.toString(), source.toString()))
-                .isZero();
-        return new URLClassLoader(new URL[] {folder.toUri().toURL()}, null)
-                .loadClass("Verify")
-                .getMethod("run", String[].class, PrintStream.class);
     }
 
     @AfterAll
@@ -212,10 +195,8 @@ class AuditTest {
     }
 
     private static Ran alone(byte[] bundle, Map<String, String> options) throws Exception {
-        ByteArrayOutputStream printed = new ByteArrayOutputStream();
-        String[] arguments = arguments(bundle, options).toArray(String[]::new);
-        int status = (int) alone.invoke(null, arguments, new PrintStream(printed, true, StandardCharsets.UTF_8));
-        return new Ran(status, printed.toString(StandardCharsets.UTF_8));
+        VerifyJava.Said said = alone.run(arguments(bundle, options));
+        return new Ran(said.status(), said.words());
     }
 
     /** Runs both, which must agree, and gives what ours says. */

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import com.sun.net.httpserver.HttpServer;
+import duskpeg.core.audit.Container;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.ledger.AddCheckpoint;
 import duskpeg.core.ledger.Checkpoint;
@@ -14,9 +15,12 @@ import duskpeg.core.ledger.Note;
 import duskpeg.core.ledger.SignerKey;
 import duskpeg.core.ledger.Tree;
 import duskpeg.core.ledger.VerifierKey;
+import duskpeg.projections.audit.VerifyCommand;
 import duskpeg.projections.ledger.Ledger;
 import duskpeg.projections.witness.Witnesses;
+import java.io.ByteArrayOutputStream;
 import java.io.IOException;
+import java.io.PrintStream;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.net.http.HttpResponse;
@@ -100,7 +104,7 @@ class WitnessTest {
 
     @ParameterizedTest
     @EnumSource(Engine.class)
-    void aNeighbourSeesTheLogGrowAndNoFork(Engine engine) throws IOException {
+    void aNeighbourSeesTheLogGrowAndNoFork(Engine engine) throws Exception {
         Path witnesses = Files.writeString(folder.resolve("witnesses.txt"), "# nobody yet\n");
         try (TestFarm farm = farm(engine, witnesses)) {
             VerifierKey log = logKey(farm);
@@ -131,10 +135,38 @@ class WitnessTest {
                 farm.bean(Witnesses.class).publish(FARM, AT);
                 assertThat(newest(farm)).isEqualTo(second);
 
+                theBundleHasHisWord(
+                        farm,
+                        witness,
+                        newKey("other.example", VerifierKey.Kind.COSIGNATURE).verifier());
                 neighbour.restart();
-                tryToFork(farm, neighbour, second);
+                tryToFork(farm, neighbour, newest(farm));
             }
         }
+    }
+
+    private void theBundleHasHisWord(TestFarm farm, VerifierKey witness, VerifierKey stranger) throws Exception {
+        farm.at("2026-11-26T07:00:00+02:00").text("Nomsa", "2345 12 1");
+        farm.awaitProjections();
+        farm.bean(Witnesses.class).publish(FARM, AT);
+        byte[] container = farm.download("/api/audit/bundle?tie=4700");
+        Path bundle = Files.write(folder.resolve("bundle.zip"), container);
+        VerifyJava alone = new VerifyJava(folder, Container.read(container).get("Verify.java"));
+        says(alone, bundle, witness, 0, witness.name() + " saw the checkpoint");
+        says(alone, bundle, stranger, 2, "The checkpoint has no word of other.example.");
+    }
+
+    /** What both verifiers say. */
+    private static void says(VerifyJava alone, Path bundle, VerifierKey witness, int status, String words)
+            throws Exception {
+        List<String> arguments = List.of(bundle.toString(), "--witness", witness.toString());
+        ByteArrayOutputStream out = new ByteArrayOutputStream();
+        assertThat(VerifyCommand.run(arguments, new PrintStream(out, true, StandardCharsets.UTF_8)))
+                .isEqualTo(status);
+        assertThat(out.toString(StandardCharsets.UTF_8)).contains(words);
+        VerifyJava.Said said = alone.run(arguments);
+        assertThat(said.status()).as(said.words()).isEqualTo(status);
+        assertThat(said.words()).contains(words);
     }
 
     private static void tryToFork(TestFarm farm, TestFarm neighbour, Note seen) {

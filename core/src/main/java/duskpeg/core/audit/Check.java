@@ -21,6 +21,8 @@ public record Check(What what, Result result, String sentence) {
         SEAL,
         /** That the checkpoint is signed. */
         CHECKPOINT,
+        /** That a witness saw it. */
+        WITNESSED,
         /** That earlier checkpoints tell of the same log. */
         EARLIER,
         /** That the checkpoint that the auditor kept does. */

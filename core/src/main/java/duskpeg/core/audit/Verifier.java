@@ -5,6 +5,7 @@ import duskpeg.core.audit.Check.Result;
 import duskpeg.core.audit.Check.What;
 import duskpeg.core.fruit.FruitId;
 import duskpeg.core.ledger.Checkpoint;
+import duskpeg.core.ledger.Cosignature;
 import duskpeg.core.ledger.Hash;
 import duskpeg.core.ledger.Note;
 import duskpeg.core.ledger.Proofs;
@@ -13,6 +14,7 @@ import duskpeg.core.purity.Rules;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Comparator;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
@@ -61,15 +63,20 @@ public final class Verifier {
      *
      * @param container the bundle as one file
      * @param given the keys that the auditor has from elsewhere; where there are none, the bundle's own are taken
+     * @param witnesses the keys of witnesses of whom she wants to know whether they saw the checkpoint
      * @param kept a checkpoint that she kept; null without one
      * @param reader reads leaves
      */
     public static Outcome verify(
-            byte[] container, List<VerifierKey> given, @Nullable String kept, Logged.Reader reader) {
+            byte[] container,
+            List<VerifierKey> given,
+            List<VerifierKey> witnesses,
+            @Nullable String kept,
+            Logged.Reader reader) {
         Verifier verifier = new Verifier(reader);
         String derived;
         try {
-            derived = verifier.files(container, given, kept);
+            derived = verifier.files(container, given, witnesses, kept);
         } catch (IllegalArgumentException e) {
             verifier.say(What.CONTAINER, Result.CANNOT, "The file can't be read: " + e.getMessage() + ".");
             derived = "";
@@ -98,7 +105,8 @@ public final class Verifier {
         }
     }
 
-    private String files(byte[] container, List<VerifierKey> given, @Nullable String kept) {
+    private String files(
+            byte[] container, List<VerifierKey> given, List<VerifierKey> witnesses, @Nullable String kept) {
         Map<String, byte[]> files = Container.read(container);
         boolean plain = Arrays.equals(Container.write(files), container);
         say(
@@ -116,6 +124,10 @@ public final class Verifier {
             return "";
         }
         Checkpoint newest = checkpoint.get();
+        witnesses.forEach(witness -> look(
+                What.WITNESSED,
+                "The word of a witness",
+                () -> witnessed(Note.parse(text(files, Bundle.CHECKPOINT)), witness)));
         look(What.EARLIER, "An earlier checkpoint or its proof", () -> earlier(files, keys, newest));
         if (kept != null) {
             look(What.KEPT, "Your checkpoint or the proof for it", () -> kept(kept, files, keys, newest));
@@ -184,6 +196,26 @@ public final class Verifier {
                                 .sorted()
                                 .collect(Collectors.joining(", ", "", ".")));
         return false;
+    }
+
+    private boolean witnessed(Note note, VerifierKey witness) {
+        if (!note.names(witness)) {
+            say(What.WITNESSED, Result.CANNOT, "The checkpoint has no word of " + witness.name() + ".");
+            return false;
+        }
+        boolean saw = note.isSignedBy(witness);
+        say(
+                What.WITNESSED,
+                saw ? Result.HOLDS : Result.FAILS,
+                saw
+                        ? witness.name() + " saw the checkpoint at "
+                                + note.by(witness).stream()
+                                        .map(Cosignature::madeAt)
+                                        .min(Comparator.naturalOrder())
+                                        .orElseThrow()
+                                + " by his clock, and that the log went on from all he had seen of it."
+                        : "What is said to be the word of " + witness.name() + " is not.");
+        return saw;
     }
 
     private Checkpoint checkpoint(String text, List<VerifierKey> keys) {

@@ -46,6 +46,19 @@ public final class Cosignature {
         return seconds >= 0 && key.made(made, message(checkpoint, seconds));
     }
 
+    /**
+     * When it was made, by the witness's clock.
+     *
+     * @throws IllegalArgumentException if it is too short to say so
+     */
+    public static Instant madeAt(Note.Signature cosignature) {
+        byte[] proper = cosignature.proper();
+        if (proper.length < TIME_SIZE) {
+            throw new IllegalArgumentException("not a cosignature");
+        }
+        return Instant.ofEpochSecond(seconds(proper));
+    }
+
     private static long seconds(byte[] proper) {
         long seconds = 0;
         for (int i = 0; i < TIME_SIZE; i++) {

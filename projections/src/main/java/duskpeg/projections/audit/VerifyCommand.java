@@ -4,6 +4,7 @@ import duskpeg.core.audit.Check.Result;
 import duskpeg.core.audit.Verifier;
 import duskpeg.core.audit.Verifier.Outcome;
 import duskpeg.core.ledger.VerifierKey;
+import duskpeg.core.ledger.VerifierKey.Kind;
 import duskpeg.core.store.StoredEvents;
 import java.io.IOException;
 import java.io.PrintStream;
@@ -17,10 +18,11 @@ import java.util.Locale;
 public final class VerifyCommand {
 
     private static final String USAGE = """
-            java -jar duskpeg.jar verify BUNDLE.zip [--checkpoint FILE] [--key KEY]...
+            java -jar duskpeg.jar verify BUNDLE.zip [--checkpoint FILE] [--key KEY]... [--witness KEY]...
 
               --checkpoint   a checkpoint that you kept: shows that nothing before it was changed since
               --key          the farm's key as you were given it: name+id+key, or a file with such lines
+              --witness      the key of a witness, likewise: whether he saw the checkpoint
             """;
 
     private VerifyCommand() {}
@@ -35,11 +37,13 @@ public final class VerifyCommand {
         byte[] bundle = null;
         String kept = null;
         List<VerifierKey> keys = new ArrayList<>();
+        List<VerifierKey> witnesses = new ArrayList<>();
         try {
             for (int i = 0; i < arguments.size(); i++) {
                 switch (arguments.get(i)) {
                     case "--checkpoint" -> kept = Files.readString(Path.of(value(arguments, ++i)));
-                    case "--key" -> keys.addAll(keys(value(arguments, ++i)));
+                    case "--key" -> keys.addAll(keys(value(arguments, ++i), Kind.NOTE));
+                    case "--witness" -> witnesses.addAll(keys(value(arguments, ++i), Kind.COSIGNATURE));
                     default -> {
                         if (bundle != null || arguments.get(i).startsWith("--")) {
                             throw new IllegalArgumentException("not known: " + arguments.get(i));
@@ -55,7 +59,7 @@ public final class VerifyCommand {
             out.println("Can't begin: " + e.getMessage() + "\n\n" + USAGE);
             return 2;
         }
-        return print(Verifier.verify(bundle, keys, kept, StoredEvents::read), out);
+        return print(Verifier.verify(bundle, keys, witnesses, kept, StoredEvents::read), out);
     }
 
     private static String value(List<String> arguments, int at) {
@@ -65,12 +69,12 @@ public final class VerifyCommand {
         return arguments.get(at);
     }
 
-    private static List<VerifierKey> keys(String given) throws IOException {
+    private static List<VerifierKey> keys(String given, Kind kind) throws IOException {
         boolean isFile = Files.exists(Path.of(given));
         return (isFile ? Files.readAllLines(Path.of(given)) : List.of(given))
                 .stream()
                         .filter(line -> !line.isBlank())
-                        .map(VerifierKey::parse)
+                        .map(line -> VerifierKey.parse(line, kind))
                         .toList();
     }
 
