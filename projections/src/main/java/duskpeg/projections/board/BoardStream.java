@@ -52,6 +52,9 @@ class BoardStream implements DisposableBean {
     /** So long as a push took, times this, nothing is pushed: those who text come first. */
     private static final int REST = 3;
 
+    /** But no longer than that: the first push of a server that has just begun takes long, and is no measure. */
+    private static final Duration LONGEST_REST = Duration.ofSeconds(3);
+
     /** Slow viewers are waited for no longer than that. */
     private static final Duration PATIENCE = Duration.ofSeconds(2);
 
@@ -246,7 +249,9 @@ class BoardStream implements DisposableBean {
         boolean isResting() {
             long now = System.nanoTime();
             long end = through;
-            return end == 0 ? now - began < PATIENCE.toNanos() : now - end < REST * (end - began);
+            return end == 0
+                    ? now - began < PATIENCE.toNanos()
+                    : now - end < Math.min(REST * (end - began), LONGEST_REST.toNanos());
         }
     }
 
