@@ -2,9 +2,11 @@ package duskpeg.server;
 
 import duskpeg.projections.audit.CheckCommand;
 import duskpeg.projections.audit.VerifyCommand;
+import duskpeg.projections.people.CompactCommand;
 import duskpeg.projections.rebuild.CatchUp;
 import duskpeg.projections.rebuild.Rebuild;
 import java.time.Duration;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.function.ToIntFunction;
 import javax.xml.parsers.DocumentBuilderFactory;
@@ -37,7 +39,8 @@ import org.springframework.context.annotation.Configuration;
 
 /**
  * Starts the server. With the argument {@code rebuild}, makes every projection anew and ends; with {@code check},
- * compares the log with its ledger; with {@code verify}, checks an audit bundle, for which nothing is started.
+ * compares the log with its ledger; with {@code compact}, writes the database's files anew, so that nothing that was
+ * erased is in them; with {@code verify}, checks an audit bundle, for which nothing is started.
  *
  * <p>What the frameworks configure by themselves is listed one by one: the server starts in half the time, and a new
  * library on the classpath never changes how events are stored.
@@ -90,8 +93,20 @@ public class Duskpeg {
                     context.getBean(Rebuild.class).everything();
                     return 0;
                 });
+            case "compact" -> System.exit(compact(server, arguments));
             default -> server.run(arguments);
         }
+    }
+
+    /** A database is compacted when nobody is connected to it any more, this program's own parts least of all. */
+    static int compact(SpringApplicationBuilder server, String[] arguments) {
+        List<CompactCommand.Compaction> prepared = new ArrayList<>();
+        alone(server, arguments, context -> {
+            context.getBean(CatchUp.class).await(PATIENCE);
+            prepared.add(context.getBean(CompactCommand.class).prepare());
+            return 0;
+        });
+        return prepared.get(0).run(System.out);
     }
 
     /** Does something without taking reports meanwhile. */

@@ -5,6 +5,7 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import org.springframework.jdbc.core.simple.JdbcClient;
 
 /** {@link People} in a table. */
@@ -20,6 +21,14 @@ public final class JdbcPeople implements People {
 
     @Override
     public void add(Person person) {
+        boolean erased = jdbc.sql("select count(*) from enrolled where farm = ? and worker = ? and erased is not null")
+                        .params(person.worker().farm().value(), person.worker().pseudonym())
+                        .query(Integer.class)
+                        .single()
+                > 0;
+        if (erased) {
+            throw new IllegalArgumentException("erased, and never named again: " + person.worker());
+        }
         jdbc.sql("insert into person (farm, worker, name, phone, language) values (?, ?, ?, ?, ?)")
                 .params(
                         person.worker().farm().value(),
@@ -41,6 +50,13 @@ public final class JdbcPeople implements People {
     public void setPhone(WorkerId worker, String phone) {
         jdbc.sql("update person set phone = ? where farm = ? and worker = ?")
                 .params(phone, worker.farm().value(), worker.pseudonym())
+                .update();
+    }
+
+    @Override
+    public void erase(WorkerId worker, Set<String> phones) {
+        jdbc.sql("delete from person where farm = ? and worker = ?")
+                .params(worker.farm().value(), worker.pseudonym())
                 .update();
     }
 

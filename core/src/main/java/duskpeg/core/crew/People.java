@@ -8,7 +8,7 @@ import java.util.Optional;
 import java.util.stream.Collectors;
 
 /** Names and phone numbers. They are kept beside the log, never in it, so that they can be erased. */
-public interface People {
+public interface People extends BesideTheLog {
 
     /**
      * What the farm knows of a person.
@@ -20,7 +20,11 @@ public interface People {
      */
     record Person(WorkerId worker, String name, String phone, String language) {}
 
-    /** Adds a person. */
+    /**
+     * Adds a person.
+     *
+     * @throws IllegalArgumentException if somebody of that pseudonym was erased
+     */
     void add(Person person);
 
     /** Changes the language a person is read and answered in; nothing happens where she is not known. */

@@ -15,9 +15,14 @@ public record WorkerId(FarmId farm, String pseudonym) implements Subject {
      * @throws IllegalArgumentException if the pseudonym has another form
      */
     public WorkerId {
-        if (!pseudonym.matches("[a-z0-9]{1,16}")) {
+        if (!isPseudonym(pseudonym)) {
             throw new IllegalArgumentException("not a pseudonym: " + pseudonym);
         }
+    }
+
+    /** Whether this has the form of a pseudonym. */
+    public static boolean isPseudonym(String text) {
+        return text.matches("[a-z0-9]{1,16}");
     }
 
     @Override

@@ -11,7 +11,7 @@ import duskpeg.core.published.Change;
 import java.time.Instant;
 import org.jspecify.annotations.Nullable;
 
-/** What a farm set up before the first flower: itself, its plantings and its crew. */
+/** What a farm set up before the first flower: itself, its plantings and its crew; and who is erased since. */
 public sealed interface FarmEvent extends FieldEvent {
 
     /** When it was entered. */
@@ -82,6 +82,17 @@ public sealed interface FarmEvent extends FieldEvent {
         @Override
         public Subject subject() {
             return farm;
+        }
+    }
+
+    /**
+     * All that is personal of a worker was erased beside the log. She does no more on the farm, and nobody gets her
+     * pseudonym again.
+     */
+    record Erased(WorkerId worker, WorkerId by, Instant at) implements FarmEvent, OfficeEvent {
+        @Override
+        public Subject subject() {
+            return worker;
         }
     }
 

@@ -88,10 +88,18 @@ public class FieldBook {
      */
     public record SetUp(List<FieldEvent> events) {}
 
-    /** Enters what a farm set up. */
+    /**
+     * Enters what a farm set up.
+     *
+     * @throws IllegalArgumentException if it enrols somebody under the pseudonym of one who was erased
+     */
     @CommandHandler
     public void handle(SetUp setUp) {
         for (FieldEvent event : setUp.events()) {
+            if (event instanceof FarmEvent.Enrolled enrolled
+                    && index.erased(enrolled.worker().farm()).containsKey(enrolled.worker())) {
+                throw new IllegalArgumentException("erased, and never enrolled again: " + enrolled.worker());
+            }
             open(event.subject()).execute(page -> page.write(event));
             index.enter(event);
         }

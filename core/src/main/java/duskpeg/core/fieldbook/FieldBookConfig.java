@@ -1,5 +1,6 @@
 package duskpeg.core.fieldbook;
 
+import duskpeg.core.crew.BesideTheLog;
 import duskpeg.core.crew.JdbcPeople;
 import duskpeg.core.crew.People;
 import duskpeg.core.text.JdbcOutbox;
@@ -9,6 +10,7 @@ import duskpeg.core.text.OutgoingTexts;
 import duskpeg.core.text.Texts;
 import duskpeg.core.text.WaitingTexts;
 import duskpeg.core.text.Warned;
+import java.util.List;
 import org.axonframework.common.caching.WeakReferenceCache;
 import org.axonframework.eventsourcing.EventSourcingRepository;
 import org.axonframework.eventsourcing.eventstore.EventStore;
@@ -38,6 +40,18 @@ public class FieldBookConfig {
                 events,
                 index,
                 texts);
+    }
+
+    @Bean
+    Erasure erasure(
+            FieldBook book,
+            Index index,
+            People people,
+            Texts texts,
+            OutgoingTexts outgoing,
+            List<BesideTheLog> besideTheLog,
+            JdbcClient jdbc) {
+        return new Erasure(book, index, people, texts, outgoing, besideTheLog, jdbc);
     }
 
     @Bean

@@ -33,6 +33,7 @@ import duskpeg.core.store.EventJson;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.LocalTime;
+import java.time.OffsetDateTime;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
@@ -98,6 +99,13 @@ public final class Index {
                             enrolled.worker().farm().value(),
                             enrolled.worker().pseudonym(),
                             enrolled.role().name())
+                    .update();
+        } else if (event instanceof FarmEvent.Erased erased) {
+            jdbc.sql("update enrolled set erased = ? where farm = ? and worker = ?")
+                    .params(
+                            erased.at().atOffset(ZoneOffset.UTC),
+                            erased.worker().farm().value(),
+                            erased.worker().pseudonym())
                     .update();
         } else if (event instanceof CustodyEvent custody) {
             strips.enter(custody);
@@ -349,15 +357,37 @@ public final class Index {
                 > 0;
     }
 
-    /** The workers with their roles, by pseudonym. */
+    /** The workers with their roles, by pseudonym; not those who were erased. */
     public Map<WorkerId, Role> workers(FarmId farm) {
         Map<WorkerId, Role> workers = new LinkedHashMap<>();
-        jdbc.sql("select worker, role from enrolled where farm = ? order by worker")
+        jdbc.sql("select worker, role from enrolled where farm = ? and erased is null order by worker")
                 .param(farm.value())
                 .query(row -> {
                     workers.put(new WorkerId(farm, row.getString(1)), Role.valueOf(row.getString(2)));
                 });
         return workers;
+    }
+
+    /** Those who were erased, by pseudonym, with when that was. */
+    public Map<WorkerId, Instant> erased(FarmId farm) {
+        Map<WorkerId, Instant> erased = new LinkedHashMap<>();
+        jdbc.sql("select worker, erased from enrolled where farm = ? and erased is not null order by worker")
+                .param(farm.value())
+                .query(row -> {
+                    erased.put(
+                            new WorkerId(farm, row.getString(1)),
+                            row.getObject(2, OffsetDateTime.class).toInstant());
+                });
+        return erased;
+    }
+
+    /** The supervisors; until the transaction ends nobody else can hold or erase one. */
+    List<WorkerId> holdSupervisors(FarmId farm) {
+        return jdbc.sql("select worker from enrolled where farm = ? and role = ? and erased is null"
+                        + " order by worker for update")
+                .params(farm.value(), Role.SUPERVISOR.name())
+                .query((row, number) -> new WorkerId(farm, row.getString(1)))
+                .list();
     }
 
     /** The workers of that role, by pseudonym. */

@@ -37,6 +37,7 @@ public final class EventTypes {
             new EventType("standards-chosen", "1", FarmEvent.StandardsChosen.class),
             new EventType("figure-changed", "1", FarmEvent.FigureChanged.class),
             new EventType("worker-enrolled", "1", FarmEvent.Enrolled.class),
+            new EventType("worker-erased", "1", FarmEvent.Erased.class),
             new EventType("strip-issued", "2", CustodyEvent.StripIssued.class),
             new EventType("strip-claimed", "1", CustodyEvent.StripClaimed.class),
             new EventType("strip-handed-over", "1", CustodyEvent.StripHandedOver.class),

@@ -15,8 +15,8 @@ import org.jspecify.annotations.Nullable;
  * @param id its number here
  * @param farm the farm it is from
  * @param once its name on the farm
- * @param recipient the number it goes to
- * @param words what it says
+ * @param recipient the number it goes to; empty where it was erased
+ * @param words what it says; empty where that was erased
  * @param urgent whether it goes out in quiet hours too
  * @param insisted whether a person decided that it be sent, limit and quiet hours or not
  * @param made when it was made

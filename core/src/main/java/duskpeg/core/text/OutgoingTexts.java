@@ -1,5 +1,8 @@
 package duskpeg.core.text;
 
+import duskpeg.core.crew.BesideTheLog;
+import duskpeg.core.crew.Named;
+import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.text.Outgoing.HeldFor;
 import duskpeg.core.text.Outgoing.State;
@@ -11,6 +14,7 @@ import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.transaction.PlatformTransactionManager;
@@ -19,10 +23,14 @@ import org.springframework.transaction.PlatformTransactionManager;
  * What becomes of posted texts. Every change names the state it starts from, so that of two nodes, or of a late answer
  * and a callback, one is heeded and the other changes nothing; each says whether it did.
  */
-public final class OutgoingTexts {
+public final class OutgoingTexts implements BesideTheLog {
 
     private static final String SELECT = "select id, farm, once, recipient, words, urgent, insisted, made, stored,"
             + " state, held_for, attempts, claimed, sid, error, sent, delivered, price from outgoing o";
+
+    private static final String MENTION = "sent/";
+    private static final String DROPPED =
+            " state = case when state in ('waiting', 'held', 'failed', 'unknown') then 'dropped' else state end";
 
     private final JdbcClient jdbc;
     private final InsertOnce inserts;
@@ -202,7 +210,9 @@ public final class OutgoingTexts {
 
     /** The unknown texts to look for at the carrier's now. */
     public List<Outgoing> toLookFor(Instant now) {
-        return jdbc.sql(SELECT + " where state = 'unknown' and next_try <= ? order by id fetch first 20 rows only")
+        return jdbc.sql(
+                        SELECT
+                                + " where state = 'unknown' and next_try <= ? and words <> '' order by id fetch first 20 rows only")
                 .param(time(now))
                 .query(OutgoingTexts::outgoing)
                 .list();
@@ -256,8 +266,9 @@ public final class OutgoingTexts {
 
     /** A person decided that it be sent, or sent once more. */
     public boolean sendAgain(FarmId farm, long id) {
-        return jdbc.sql("update outgoing set state = 'waiting', insisted = true, next_try = null, held_for = null"
-                                + " where farm = ? and id = ? and state in ('failed', 'unknown', 'held')")
+        return jdbc.sql(
+                                "update outgoing set state = 'waiting', insisted = true, next_try = null, held_for = null"
+                                        + " where farm = ? and id = ? and state in ('failed', 'unknown', 'held') and words <> ''")
                         .params(farm.value(), id)
                         .update()
                 == 1;
@@ -270,6 +281,56 @@ public final class OutgoingTexts {
                         .params(farm.value(), id)
                         .update()
                 == 1;
+    }
+
+    /* What is erased. Of a text without words it is known when it went out and what it cost. */
+
+    /** Erases what was sent to her numbers; what was not sent yet is dropped. */
+    @Override
+    public void erase(WorkerId worker, Set<String> phones) {
+        // Their names may have a number in them.
+        phones.forEach(phone -> jdbc.sql("update outgoing set recipient = '', words = '', sid = null, next_try = null,"
+                        + " once = 'erased-' || id," + DROPPED + " where recipient = ? and not exists"
+                        + " (select 1 from person p where p.farm = outgoing.farm and p.phone = outgoing.recipient"
+                        + " and not (p.farm = ? and p.worker = ?))")
+                .params(phone, worker.farm().value(), worker.pseudonym())
+                .update());
+    }
+
+    /**
+     * The texts to others that name a person.
+     *
+     * @param phones her numbers
+     */
+    public List<Mention> mentions(FarmId farm, Set<String> phones, Named named) {
+        return jdbc
+                .sql("select id, recipient, words, made from outgoing where farm = ?")
+                .param(farm.value())
+                .query((row, number) -> phones.contains(row.getString(2)) || !named.in(row.getString(3))
+                        ? Optional.<Mention>empty()
+                        : Optional.of(new Mention(
+                                MENTION + row.getLong(1),
+                                row.getString(3),
+                                row.getObject(4, OffsetDateTime.class).toInstant())))
+                .list()
+                .stream()
+                .flatMap(Optional::stream)
+                .toList();
+    }
+
+    /**
+     * Erases the words of texts to other people; what was not sent yet is dropped.
+     *
+     * @param keys of {@link #mentions}; others are passed over
+     */
+    public void eraseMentions(FarmId farm, Set<String> keys) {
+        keys.stream()
+                .filter(key -> key.matches(MENTION + "[0-9]{1,18}"))
+                .map(key -> Long.valueOf(key.substring(MENTION.length())))
+                .forEach(id -> jdbc.sql("update outgoing set words = '', next_try = null," + DROPPED
+                                + " where farm = ? and id = ?")
+                        .params(farm.value(), id)
+                        .update());
     }
 
     private static OffsetDateTime time(Instant at) {

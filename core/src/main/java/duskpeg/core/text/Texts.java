@@ -1,24 +1,37 @@
 package duskpeg.core.text;
 
 import duskpeg.core.act.TextId;
+import duskpeg.core.crew.BesideTheLog;
+import duskpeg.core.crew.Named;
 import duskpeg.core.crew.WorkerId;
+import duskpeg.core.farm.FarmId;
 import duskpeg.core.settle.Settle;
+import java.sql.ResultSet;
+import java.sql.SQLException;
 import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
+import java.util.ArrayList;
 import java.util.Collection;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
+import java.util.Set;
 import org.springframework.dao.DuplicateKeyException;
 import org.springframework.jdbc.core.simple.JdbcClient;
 
-/** Every message that ever came in, readable or not. */
-public final class Texts {
+/**
+ * Every message that ever came in, readable or not. Of one that was erased it is still known that it came, when, and
+ * under which pseudonym: delivered again, it is the same message.
+ */
+public final class Texts implements BesideTheLog {
 
     /** Longest words kept, in UTF-16 units; what a carrier delivers is far shorter. */
     public static final int MAX_WORDS = 100_000;
+
+    private static final String MENTION = "text/";
 
     private final JdbcClient jdbc;
 
@@ -30,7 +43,7 @@ public final class Texts {
      * A message as it came in.
      *
      * @param id its id
-     * @param sender the number it came from; empty for what was written on the inbox page
+     * @param sender the number it came from; empty for what was written on the inbox page, and where it was erased
      * @param words what it said
      * @param salt 32 random hex digits for the seal of the words
      * @param heard when it reached the server
@@ -86,7 +99,7 @@ public final class Texts {
      * @return the message; empty if it does not wait to be confirmed
      */
     public Optional<Text> claimUnconfirmed(TextId id) {
-        return settle(id, "") ? known(id).map(Known::text) : Optional.empty();
+        return settle(id, "") ? known(id).flatMap(Known::text) : Optional.empty();
     }
 
     /**
@@ -109,26 +122,34 @@ public final class Texts {
     /**
      * A message that is stored.
      *
+     * @param text what it said; empty once its words were erased
+     * @param heard when it reached the server
      * @param worker who sent it; empty for an unknown sender
      * @param reply what was answered; empty while it waits to be confirmed
      */
-    public record Known(Text text, Optional<WorkerId> worker, Optional<String> reply) {}
+    public record Known(
+            TextId id, Optional<Text> text, Instant heard, Optional<WorkerId> worker, Optional<String> reply) {}
 
     /** A message that came in before. */
     public Optional<Known> known(TextId id) {
         return jdbc.sql(
                         "select sender, words, salt, heard, worker, reply from field_text where farm = ? and text_id = ?")
                 .params(id.farm().value(), id.value())
-                .query((row, number) -> new Known(
-                        new Text(
-                                id,
-                                row.getString(1),
-                                row.getString(2),
-                                row.getString(3),
-                                row.getObject(4, OffsetDateTime.class).toInstant()),
-                        Optional.ofNullable(row.getString(5)).map(worker -> new WorkerId(id.farm(), worker)),
-                        Optional.ofNullable(row.getString(6))))
+                .query((row, number) -> known(id, row))
                 .optional();
+    }
+
+    private static Known known(TextId id, ResultSet row) throws SQLException {
+        String words = row.getString(2);
+        Instant heard = row.getObject(4, OffsetDateTime.class).toInstant();
+        return new Known(
+                id,
+                words == null
+                        ? Optional.empty()
+                        : Optional.of(new Text(id, row.getString(1), words, row.getString(3), heard)),
+                heard,
+                Optional.ofNullable(row.getString(5)).map(worker -> new WorkerId(id.farm(), worker)),
+                Optional.ofNullable(row.getString(6)));
     }
 
     /**
@@ -195,7 +216,7 @@ public final class Texts {
     /** The words of the worker's last message before that one of which every line was read; empty if there is none. */
     public Optional<String> readBefore(WorkerId worker, TextId text) {
         return jdbc.sql("select words from field_text where farm = :farm and worker = :worker and unread = 0"
-                        + " and sender <> '' and received <"
+                        + " and sender <> '' and words is not null and received <"
                         + " (select received from field_text where farm = :farm and text_id = :text)"
                         + " order by received desc fetch first row only")
                 .param("farm", worker.farm().value())
@@ -205,7 +226,7 @@ public final class Texts {
                 .optional();
     }
 
-    /** What was answered to a message that was claimed before. */
+    /** What was answered to a message that was claimed before; an empty text where that was erased. */
     public Optional<String> reply(TextId id) {
         return jdbc.sql("select reply from field_text where farm = ? and text_id = ?")
                 .params(id.farm().value(), id.value())
@@ -217,12 +238,120 @@ public final class Texts {
     public Map<TextId, String> words(Collection<TextId> ids) {
         Map<TextId, String> words = new HashMap<>();
         for (TextId id : List.copyOf(ids)) {
-            jdbc.sql("select words from field_text where farm = ? and text_id = ?")
+            jdbc.sql("select words from field_text where farm = ? and text_id = ? and words is not null")
                     .params(id.farm().value(), id.value())
                     .query(String.class)
                     .optional()
                     .ifPresent(said -> words.put(id, said));
         }
         return words;
+    }
+
+    /** When each worker's last message was heard; who never sent one is left out. */
+    public Map<WorkerId, Instant> lastHeard(FarmId farm) {
+        Map<WorkerId, Instant> last = new HashMap<>();
+        jdbc.sql("select worker, max(heard) from field_text where farm = ? and worker is not null and sender <> ''"
+                        + " group by worker")
+                .param(farm.value())
+                .query(row -> {
+                    last.put(
+                            new WorkerId(farm, row.getString(1)),
+                            row.getObject(2, OffsetDateTime.class).toInstant());
+                });
+        return last;
+    }
+
+    /* What is erased. */
+
+    /** The numbers a worker's messages came from. */
+    public List<String> sendersOf(WorkerId worker) {
+        return jdbc.sql("select distinct sender from field_text where farm = ? and worker = ? and sender <> ''")
+                .params(worker.farm().value(), worker.pseudonym())
+                .query(String.class)
+                .list();
+    }
+
+    /** Erases her messages, and those of no known worker that came from her numbers. */
+    @Override
+    public void erase(WorkerId worker, Set<String> phones) {
+        erase("farm = ? and worker = ?", worker.farm().value(), worker.pseudonym());
+        String hers = "sender = ? and not exists (select 1 from person p where p.farm = field_text.farm"
+                + " and p.phone = field_text.sender and not (p.farm = ? and p.worker = ?))";
+        for (String phone : phones) {
+            erase(hers + " and worker is null", phone, worker.farm().value(), worker.pseudonym());
+            // Words of somebody who had the number before her stay; the number is hers.
+            jdbc.sql("update field_text set sender = '' where " + hers)
+                    .params(phone, worker.farm().value(), worker.pseudonym())
+                    .update();
+        }
+    }
+
+    private void erase(String which, Object... values) {
+        jdbc.sql(
+                        "delete from unread_line where exists (select 1 from field_text where field_text.farm = unread_line.farm"
+                                + " and field_text.text_id = unread_line.text_id and "
+                                + which + ")")
+                .params(values)
+                .update();
+        jdbc.sql("update field_text set sender = '', words = null, salt = null, reply = '', unread = 0 where " + which)
+                .params(values)
+                .update();
+    }
+
+    /**
+     * The messages and answers that name a person and are not hers.
+     *
+     * @param worker the person
+     * @param phones her numbers
+     */
+    public List<Mention> mentions(WorkerId worker, Set<String> phones, Named named) {
+        List<Mention> mentions = new ArrayList<>();
+        jdbc.sql("select text_id, sender, worker, words, reply, heard from field_text"
+                        + " where farm = ? and words is not null and (worker is null or worker <> ?)")
+                .params(worker.farm().value(), worker.pseudonym())
+                .query(row -> {
+                    String words = row.getString(4);
+                    String reply = Objects.requireNonNullElse(row.getString(5), "");
+                    boolean hers = row.getString(3) == null && phones.contains(row.getString(2));
+                    if (!hers && (named.in(words) || named.in(reply))) {
+                        mentions.add(new Mention(
+                                MENTION + row.getString(1),
+                                named.in(words) ? words : reply,
+                                row.getObject(6, OffsetDateTime.class).toInstant()));
+                    }
+                });
+        return mentions;
+    }
+
+    /**
+     * Erases the words, or the answer, or both, of other people's messages, as far as they name a person.
+     *
+     * @param keys of {@link #mentions}; others are passed over
+     */
+    public void eraseMentions(FarmId farm, Set<String> keys, Named named) {
+        for (String key : keys) {
+            if (!key.matches(MENTION + "[A-Za-z0-9_-]{1,64}")) {
+                continue;
+            }
+            TextId id = new TextId(farm, key.substring(MENTION.length()));
+            Known known = known(id).orElse(null);
+            if (known == null) {
+                continue;
+            }
+            if (known.text().map(Text::words).filter(named::in).isPresent()) {
+                jdbc.sql("delete from unread_line where farm = ? and text_id = ?")
+                        .params(farm.value(), id.value())
+                        .update();
+                jdbc.sql("update field_text set words = null, salt = null, unread = 0, reply = coalesce(reply, '')"
+                                + " where farm = ? and text_id = ?")
+                        .params(farm.value(), id.value())
+                        .update();
+            }
+            if (known.reply().filter(named::in).isPresent()) {
+                jdbc.sql("update field_text set reply = '' where farm = ? and text_id = ?")
+                        .params(farm.value(), id.value())
+                        .update();
+            }
+        }
     }
 }

@@ -16,7 +16,7 @@ public final class WaitingTexts {
 
     private static final String WAITING = " from field_text t"
             + " left join unread_line l on l.farm = t.farm and l.text_id = t.text_id"
-            + " where t.farm = :farm and t.unread > 0"
+            + " where t.farm = :farm and t.unread > 0 and t.words is not null"
             + " and not exists (select 1 from settled s where s.farm = t.farm"
             + " and s.subject = t.farm || '/text/' || t.text_id and s.line = coalesce(l.line, 0))";
 

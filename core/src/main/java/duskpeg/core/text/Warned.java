@@ -1,5 +1,6 @@
 package duskpeg.core.text;
 
+import duskpeg.core.crew.BesideTheLog;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.watch.Alert;
@@ -8,12 +9,13 @@ import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
 import java.util.List;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.transaction.PlatformTransactionManager;
 
 /** Who was warned of what, and who has seen it. It lies beside the log, as what was sent does. */
-public final class Warned {
+public final class Warned implements BesideTheLog {
 
     private final JdbcClient jdbc;
     private final InsertOnce inserts;
@@ -71,6 +73,13 @@ public final class Warned {
     public int seen(WorkerId worker, Instant at) {
         return jdbc.sql("update alert set seen = ? where farm = ? and worker = ? and seen is null")
                 .params(at.atOffset(ZoneOffset.UTC), worker.farm().value(), worker.pseudonym())
+                .update();
+    }
+
+    @Override
+    public void erase(WorkerId worker, Set<String> phones) {
+        jdbc.sql("delete from alert where farm = ? and worker = ?")
+                .params(worker.farm().value(), worker.pseudonym())
                 .update();
     }
 

@@ -125,6 +125,7 @@ class EventTypesTest {
                         SET_UP));
         stored.put("worker-enrolled-1", new FarmEvent.Enrolled(worker("w1"), Role.CREW, SET_UP));
         stored.put("worker-enrolled-1.supervisor", new FarmEvent.Enrolled(worker("w8"), Role.SUPERVISOR, SET_UP));
+        stored.put("worker-erased-1", new FarmEvent.Erased(worker("w1"), worker("w8"), SETTLED));
         stored.put(
                 "strip-issued-2.entered",
                 new CustodyEvent.StripIssued(

@@ -175,7 +175,11 @@ public final class Dispatcher {
         try {
             known = carrier.sentTo(text.recipient(), since);
         } catch (RuntimeException e) {
-            LOG.warn("The carrier could not be asked about text {}: {}", text.id(), e.getMessage());
+            // What the carrier says of it may have the number in it.
+            LOG.warn(
+                    "The carrier could not be asked about text {}: {}",
+                    text.id(),
+                    e.getClass().getName());
             return;
         }
         List<Known> same = known.stream()

@@ -99,10 +99,12 @@ public final class TwilioCarrier implements Carrier {
                 || cause instanceof SSLHandshakeException;
     }
 
+    /** It is logged, so a number that the carrier names is left out. */
     private static String why(RuntimeException e) {
-        return e.getCause() == null
+        String why = e.getCause() == null
                 ? String.valueOf(e.getMessage())
                 : e.getCause().toString();
+        return why.replaceAll("\\+?[0-9]{6,}", "(a number)");
     }
 
     @Override

@@ -1,13 +1,16 @@
 package duskpeg.messaging.text;
 
+import duskpeg.core.act.TextId;
 import duskpeg.core.crew.People;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
+import duskpeg.core.text.Texts;
 import duskpeg.core.text.Texts.Text;
 import java.security.SecureRandom;
 import java.time.Clock;
 import java.util.HexFormat;
 import java.util.List;
+import java.util.stream.Stream;
 import org.springframework.stereotype.Component;
 
 /** Where what a carrier delivers comes in: it is given its farm, its id, its salt and the time. */
@@ -18,12 +21,14 @@ public class Reception {
 
     private final People people;
     private final Index index;
+    private final Texts texts;
     private final Clock clock;
     private final SecureRandom random = new SecureRandom();
 
-    Reception(People people, Index index, Clock clock) {
+    Reception(People people, Index index, Texts texts, Clock clock) {
         this.people = people;
         this.index = index;
+        this.texts = texts;
         this.clock = clock;
     }
 
@@ -35,7 +40,26 @@ public class Reception {
      * @param words what it says
      */
     public Text text(String sid, String sender, String words) {
-        return Incoming.text(farmOf(sender), sid.isEmpty() ? "n-" + hex() : sid, sender, words, hex(), clock.instant());
+        Text text = Incoming.text(
+                farmOf(sender), sid.isEmpty() ? "n-" + hex() : sid, sender, words, hex(), clock.instant());
+        return new Text(
+                new TextId(farmThatHas(text.id()), text.id().value()),
+                text.sender(),
+                text.words(),
+                text.salt(),
+                text.heard());
+    }
+
+    /** A message that comes again from a number that was erased since is still that farm's. */
+    private FarmId farmThatHas(TextId id) {
+        List<FarmId> farms = index.farms();
+        return farms.size() == 1
+                ? id.farm()
+                : Stream.concat(Stream.of(id.farm()), farms.stream())
+                        .filter(farm ->
+                                texts.reply(new TextId(farm, id.value())).isPresent())
+                        .findFirst()
+                        .orElse(id.farm());
     }
 
     /** A number in E.164 form, as far as it is one. */

@@ -14,6 +14,7 @@ import duskpeg.core.settle.Settle.Result;
 import duskpeg.core.settle.Settled;
 import duskpeg.core.text.Outbox;
 import duskpeg.core.text.Texts;
+import duskpeg.core.text.Texts.Known;
 import duskpeg.core.text.Texts.Text;
 import duskpeg.core.text.Texts.UnreadLine;
 import duskpeg.core.text.WaitingTexts;
@@ -131,7 +132,7 @@ class SettlingDesk {
         if (worker == null) {
             return Result.NOT_THE_SAME;
         }
-        Text text = texts.known(id).orElseThrow().text();
+        Text text = texts.known(id).flatMap(Known::text).orElseThrow();
         List<Line> lines = read(worker, text.words());
         if (lines.stream().anyMatch(SettlingDesk::takesBack)) {
             return Result.TAKES_BACK;

@@ -169,10 +169,11 @@ class CallDesk {
         /** As the store has it: read back while it waits to be confirmed, answered as it was answered after that. */
         private Turn again(Step confirm) {
             Optional<Known> known = texts.known(text("").id());
-            if (known.isEmpty()) {
+            Optional<Text> kept = known.flatMap(Known::text);
+            if (known.isEmpty() || kept.isEmpty()) {
                 return speaker.phrase("voice.again").then(step.nextReport());
             }
-            Text text = known.get().text();
+            Text text = kept.get();
             return known.get().reply().map(reply -> heard(text, reply)).orElseGet(() -> readBack(text, confirm));
         }
 

@@ -1,5 +1,6 @@
 package duskpeg.messaging.voice;
 
+import duskpeg.core.crew.BesideTheLog;
 import duskpeg.core.crew.People.Person;
 import duskpeg.core.crew.WorkerId;
 import java.time.Clock;
@@ -7,6 +8,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
+import java.util.Set;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import java.util.concurrent.ScheduledExecutorService;
@@ -27,7 +29,7 @@ import org.springframework.stereotype.Component;
  * tried again: she calls again herself.
  */
 @Component
-class MissedCalls implements DisposableBean {
+class MissedCalls implements DisposableBean, BesideTheLog {
 
     private static final Logger LOG = LoggerFactory.getLogger(MissedCalls.class);
     private static final Duration AT_MOST_EVERY = Duration.ofMinutes(1);
@@ -88,7 +90,11 @@ class MissedCalls implements DisposableBean {
         try {
             carrier.call(caller.phone());
         } catch (RuntimeException e) {
-            LOG.warn("{} may not have been called back, and is not called again", caller.worker(), e);
+            // What the carrier says of it may have her number in it.
+            LOG.warn(
+                    "{} may not have been called back, and is not called again: {}",
+                    caller.worker(),
+                    e.getClass().getName());
         }
     }
 
@@ -120,6 +126,13 @@ class MissedCalls implements DisposableBean {
                         .params(worker.farm().value(), worker.pseudonym(), at)
                         .update()
                 == 1;
+    }
+
+    @Override
+    public void erase(WorkerId worker, Set<String> phones) {
+        jdbc.sql("delete from call_back where farm = ? and worker = ?")
+                .params(worker.farm().value(), worker.pseudonym())
+                .update();
     }
 
     @Override

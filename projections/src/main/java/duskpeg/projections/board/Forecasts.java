@@ -167,6 +167,9 @@ public class Forecasts {
     public List<WorkerId> crew(FarmId farm, LocalDate morning) {
         return index.roster(farm, morning)
                 .map(DayEvent.Rostered::workers)
+                .map(rostered -> rostered.stream()
+                        .filter(index.workers(farm).keySet()::contains)
+                        .toList())
                 .orElseGet(() -> index.workers(farm, Role.CREW));
     }
 

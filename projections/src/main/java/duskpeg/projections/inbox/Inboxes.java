@@ -16,6 +16,7 @@ import duskpeg.core.settle.Settlements;
 import duskpeg.core.text.Readings;
 import duskpeg.core.text.Texts;
 import duskpeg.core.text.Texts.Known;
+import duskpeg.core.text.Texts.Text;
 import duskpeg.core.text.WaitingTexts;
 import duskpeg.core.text.WaitingTexts.Waiting;
 import duskpeg.projections.board.Boards;
@@ -256,17 +257,16 @@ public class Inboxes {
 
         /** Words that were put right are shown as the worker's: she is the one to ask. */
         private SourceView source(Known source) {
-            Optional<WorkerId> by = Optional.ofNullable(index.readings(
-                                    source.text().id().farm(),
-                                    List.of(source.text().id()))
-                            .get(source.text().id()))
+            Optional<WorkerId> by = Optional.ofNullable(
+                            index.readings(source.id().farm(), List.of(source.id()))
+                                    .get(source.id()))
                     .flatMap(settled -> Optional.ofNullable(settled.worker()))
                     .or(source::worker);
             return new SourceView(
-                    source.text().id().value(),
+                    source.id().value(),
                     by.map(this::who).orElse(new Who("", null)),
-                    source.text().words(),
-                    time(source.text().heard()));
+                    source.text().map(Text::words).orElse(null),
+                    time(source.heard()));
         }
 
         private String about(Subject subject) {
@@ -311,7 +311,10 @@ public class Inboxes {
         }
 
         private String quoted(TextId text) {
-            return kept(text).map(known -> "“" + known.text().words() + "”").orElse("words no longer kept");
+            return kept(text)
+                    .flatMap(Known::text)
+                    .map(known -> "“" + known.words() + "”")
+                    .orElse("words no longer kept");
         }
     }
 }

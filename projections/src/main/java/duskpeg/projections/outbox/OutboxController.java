@@ -69,8 +69,14 @@ class OutboxController {
         Stream<Outgoing> settled =
                 texts.newest(farm, NEWEST).stream().filter(text -> !text.state().open());
         return Stream.concat(texts.open(farm).stream(), settled)
-                .map(text -> OutgoingView.of(text, names.getOrDefault(text.recipient(), text.recipient()), zone))
+                .map(text -> OutgoingView.of(text, to(text, names), zone))
                 .toList();
+    }
+
+    private static String to(Outgoing text, Map<String, String> names) {
+        return text.recipient().isEmpty()
+                ? "a number no longer kept"
+                : names.getOrDefault(text.recipient(), text.recipient());
     }
 
     @PostMapping("/outbox/{id}/again")

@@ -13,8 +13,8 @@ import org.jspecify.annotations.Nullable;
  * A text that goes out by itself, as it is shown; what is not known is left out. Times are the farm's, to the second.
  *
  * @param id its number
- * @param to the name of whoever it is for, or the number where no name is kept
- * @param words what it says
+ * @param to the name of whoever it is for, or the number where no name is kept, while either is
+ * @param words what it says; empty where that was erased
  * @param state waiting, sending, sent, delivered, failed, unknown, held or dropped
  * @param why what the state means where somebody must know
  * @param toDecide whether a person must decide what becomes of it

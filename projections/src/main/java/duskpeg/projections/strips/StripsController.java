@@ -153,17 +153,12 @@ class StripsController {
 
     @PostMapping("/strips/return")
     String giveBack(@ModelAttribute("form") Form form, Model model, HttpServletResponse response) {
-        return enter(
-                form,
-                model,
-                response,
-                farm -> new Handling.GiveBack(worker(farm, form.worker()), tie(farm, form.first())));
+        return enter(form, model, response, farm -> new Handling.GiveBack(holder(farm, form), tie(farm, form.first())));
     }
 
     @PostMapping("/strips/lost")
     String lost(@ModelAttribute("form") Form form, Model model, HttpServletResponse response) {
-        return enter(
-                form, model, response, farm -> new Handling.Lose(worker(farm, form.worker()), tie(farm, form.first())));
+        return enter(form, model, response, farm -> new Handling.Lose(holder(farm, form), tie(farm, form.first())));
     }
 
     @PostMapping("/strips/hand-over")
@@ -172,8 +167,7 @@ class StripsController {
                 form,
                 model,
                 response,
-                farm -> new Handling.HandOver(
-                        worker(farm, form.worker()), receiver(farm, form), tie(farm, form.first())));
+                farm -> new Handling.HandOver(holder(farm, form), receiver(farm, form), tie(farm, form.first())));
     }
 
     @PostMapping("/strips/damaged")
@@ -182,7 +176,7 @@ class StripsController {
                 form,
                 model,
                 response,
-                farm -> new Handling.Damage(worker(farm, form.worker()), List.of(tie(farm, form.first()))));
+                farm -> new Handling.Damage(holder(farm, form), List.of(tie(farm, form.first()))));
     }
 
     /** Enters what a form says and leads back to the strip; or shows the page again and says what is wrong. */
@@ -225,6 +219,14 @@ class StripsController {
                 .filter(worker -> worker.pseudonym().equals(pseudonym))
                 .findFirst()
                 .orElseThrow(() -> new NotDone("Nothing was entered: choose who does it, and whose strip it is."));
+    }
+
+    /** Whose ties they are: what is left on a strip of somebody who was erased can be taken back as well. */
+    private WorkerId holder(FarmId farm, Form form) {
+        return index.erased(farm).keySet().stream()
+                .filter(worker -> worker.pseudonym().equals(form.worker()))
+                .findFirst()
+                .orElseGet(() -> worker(farm, form.worker()));
     }
 
     private WorkerId receiver(FarmId farm, Form form) {
