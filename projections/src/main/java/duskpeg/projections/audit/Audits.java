@@ -32,7 +32,7 @@ import org.springframework.stereotype.Component;
 
 /** Makes bundles. The same log and the same checkpoints, signed and cosigned, give the same bytes. */
 @Component
-class Audits {
+public class Audits {
 
     private final Ledger ledger;
     private final Index index;
@@ -76,7 +76,7 @@ class Audits {
      * @return empty bytes where nothing in the log names any of them
      * @throws IllegalArgumentException if there was no tree of that size
      */
-    byte[] bundle(List<FruitId> fruit, Rules rules, @Nullable Long since, boolean whole) {
+    public byte[] bundle(List<FruitId> fruit, Rules rules, @Nullable Long since, boolean whole) {
         FarmId farm = fruit.get(0).farm();
         Note note = ledger.checkpoint(farm);
         Checkpoint checkpoint = Checkpoint.parse(note.text());
