@@ -48,7 +48,11 @@ final class Server {
         Path log = data.resolveSibling("server-" + LOGS.incrementAndGet() + ".log");
         long started = System.nanoTime();
         List<String> settings = new ArrayList<>(List.of(
-                "--server.port=0", "--server.address=127.0.0.1", "--duskpeg.demo=true", "--duskpeg.data-dir=" + data));
+                "--server.port=0",
+                "--server.address=127.0.0.1",
+                "--duskpeg.demo=true",
+                "--duskpeg.demo-season=false",
+                "--duskpeg.data-dir=" + data));
         settings.addAll(List.of(more));
         Process process = run(log, jar, settings);
         while (Machine.seconds(started) < 120) {

@@ -125,6 +125,7 @@ final class Tamper {
                         "--server.port=0",
                         "--server.address=127.0.0.1",
                         "--duskpeg.demo=true",
+                        "--duskpeg.demo-season=false",
                         "--duskpeg.data-dir=" + work);
         server.getBean(CatchUp.class).await(Duration.ofMinutes(1));
         kept = new String(get("/api/ledger/checkpoint", SEASON.get(0)[0]), StandardCharsets.UTF_8);

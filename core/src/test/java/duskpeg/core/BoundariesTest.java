@@ -53,6 +53,7 @@ class BoundariesTest {
         "duskpeg.core.germination..",
         "duskpeg.core.growout..",
         "duskpeg.core.maturity..",
+        "duskpeg.core.harvest..",
         "duskpeg.core.seed..",
         "duskpeg.core.lineage.."
     };

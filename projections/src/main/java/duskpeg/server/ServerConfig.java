@@ -5,6 +5,7 @@ import duskpeg.core.fieldbook.Index;
 import duskpeg.projections.ledger.LedgerProjection;
 import java.io.IOException;
 import java.time.Clock;
+import java.time.Instant;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
 import org.axonframework.commandhandling.CommandBus;
@@ -15,6 +16,8 @@ import org.axonframework.common.transaction.TransactionManager;
 import org.axonframework.config.EventProcessingConfigurer;
 import org.axonframework.eventhandling.PropagatingErrorHandler;
 import org.axonframework.spring.messaging.unitofwork.SpringTransactionManager;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.beans.factory.annotation.Value;
 import org.springframework.boot.ApplicationRunner;
@@ -23,6 +26,7 @@ import org.springframework.boot.context.event.ApplicationReadyEvent;
 import org.springframework.boot.web.servlet.context.ServletWebServerApplicationContext;
 import org.springframework.context.annotation.Bean;
 import org.springframework.context.annotation.Configuration;
+import org.springframework.context.event.ContextClosedEvent;
 import org.springframework.context.event.EventListener;
 import org.springframework.core.annotation.Order;
 import org.springframework.core.io.Resource;
@@ -31,12 +35,15 @@ import org.springframework.core.io.Resource;
 @Configuration(proxyBeanMethods = false)
 class ServerConfig {
 
+    private static final Logger LOG = LoggerFactory.getLogger(ServerConfig.class);
     private static final int SEGMENTS = 4;
     private static final int BATCH = 500;
     /** Each pause is twice the one before: 5 s together, of the 15 s that a carrier waits for an answer. */
     private static final int RETRIES = 10;
 
     private static final long RETRY_MILLIS = 5;
+
+    private static final long LINE_MILLIS = 5_000;
 
     /** The server's clock; in a demo, that of whoever asks. */
     @Bean
@@ -102,6 +109,42 @@ class ServerConfig {
     @Bean
     FarmFile farmFile(CommandGateway commands, People people, Clock clock) {
         return new FarmFile(commands, people, clock);
+    }
+
+    /** Behind the backs of those who look at the first pages already, so that the server is ready as soon as ever. */
+    @EventListener
+    void playDemoSeason(ApplicationReadyEvent ready) {
+        if (ready.getApplicationContext() instanceof ServletWebServerApplicationContext web
+                && web.getEnvironment().getRequiredProperty("duskpeg.demo-season", Boolean.class)) {
+            DemoSeason season = web.getBean(DemoSeason.class);
+            Thread player = new Thread(
+                    () -> {
+                        try {
+                            season.play(Instant.now());
+                        } catch (RuntimeException e) {
+                            // It goes on at the next start.
+                            LOG.info("The demo's season was not played to its end: {}", e.toString());
+                        }
+                    },
+                    "demo-season");
+            player.setDaemon(true);
+            player.start();
+            web.addApplicationListener(event -> {
+                if (event instanceof ContextClosedEvent) {
+                    season.stop();
+                    join(player);
+                }
+            });
+        }
+    }
+
+    /** A line that is being played comes to its end before the database is closed. */
+    private static void join(Thread player) {
+        try {
+            player.join(LINE_MILLIS);
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
     }
 
     @EventListener

@@ -48,6 +48,7 @@ final class TestFarm implements AutoCloseable {
     private final ApplicationContextInitializer<GenericApplicationContext> parts;
     private final List<Class<?>> sources = new ArrayList<>();
     private static final String SCHEDULE = "--duskpeg.schedule=";
+    private static final String SEASON = "--duskpeg.demo-season=";
 
     private ConfigurableApplicationContext server;
     private String now = "2026-11-25T17:00:00+02:00";
@@ -84,6 +85,9 @@ final class TestFarm implements AutoCloseable {
         // What a test sees does not depend on the day on which it runs.
         if (settings.stream().noneMatch(setting -> setting.startsWith(SCHEDULE))) {
             settings.add(SCHEDULE + false);
+        }
+        if (settings.stream().noneMatch(setting -> setting.startsWith(SEASON))) {
+            settings.add(SEASON + false);
         }
         start();
     }

@@ -5,10 +5,14 @@ import duskpeg.core.act.OfficeEvent;
 import duskpeg.core.act.Subject;
 import duskpeg.core.crew.Role;
 import duskpeg.core.crew.WorkerId;
+import duskpeg.core.maturity.DayTemperature;
 import duskpeg.core.planting.Neighbour;
 import duskpeg.core.planting.Planting;
+import duskpeg.core.planting.RowId;
 import duskpeg.core.published.Change;
 import java.time.Instant;
+import java.time.LocalDate;
+import java.util.List;
 import org.jspecify.annotations.Nullable;
 
 /** What a farm set up before the first flower: itself, its plantings and its crew; and who is erased since. */
@@ -93,6 +97,48 @@ public sealed interface FarmEvent extends FieldEvent {
         @Override
         public Subject subject() {
             return worker;
+        }
+    }
+
+    /**
+     * Temperatures of some days were entered; a day that was entered before is put right by it.
+     *
+     * @param days each once
+     */
+    record TemperaturesEntered(FarmId farm, List<DayTemperature> days, WorkerId by, Instant at)
+            implements FarmEvent, OfficeEvent {
+
+        public TemperaturesEntered {
+            days = List.copyOf(days);
+        }
+
+        @Override
+        public Subject subject() {
+            return farm;
+        }
+    }
+
+    /**
+     * Rows were looked over for fruit without a tie, and there was nothing to cut: what a report can't say, since it has
+     * no counts of nothing.
+     *
+     * @param on the day
+     */
+    record LookedOver(FarmId farm, List<RowId> rows, LocalDate on, WorkerId by, Instant at)
+            implements FarmEvent, OfficeEvent {
+
+        public LookedOver {
+            rows = List.copyOf(rows);
+        }
+
+        @Override
+        public Subject subject() {
+            return farm;
+        }
+
+        @Override
+        public boolean needsSupervisor() {
+            return false;
         }
     }
 

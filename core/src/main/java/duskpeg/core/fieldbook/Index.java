@@ -19,6 +19,8 @@ import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.fruit.TieUses;
 import duskpeg.core.lot.LotEvent;
 import duskpeg.core.lot.Lots;
+import duskpeg.core.maturity.DayTemperature;
+import duskpeg.core.maturity.Temperatures;
 import duskpeg.core.planting.Neighbour;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.RowId;
@@ -47,6 +49,7 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
+import java.util.TreeMap;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
@@ -60,7 +63,16 @@ import org.springframework.jdbc.core.simple.JdbcClient;
 public final class Index {
 
     private static final List<String> TABLES = List.of(
-            "farm", "farm_row", "enrolled", "said", "settled", "day_entry", "lot_entry", "figure_entry", "neighbour");
+            "farm",
+            "farm_row",
+            "enrolled",
+            "said",
+            "settled",
+            "day_entry",
+            "lot_entry",
+            "figure_entry",
+            "neighbour",
+            "harvest_entry");
 
     private final JdbcClient jdbc;
     private final StripIndex strips;
@@ -91,6 +103,10 @@ public final class Index {
             measured(measured);
         } else if (event instanceof FarmEvent.StandardsChosen || event instanceof FarmEvent.FigureChanged) {
             jdbc.sql("insert into figure_entry (farm, event) values (?, ?)")
+                    .params(event.subject().farm().value(), EventJson.write(event))
+                    .update();
+        } else if (event instanceof FarmEvent.TemperaturesEntered || event instanceof FarmEvent.LookedOver) {
+            jdbc.sql("insert into harvest_entry (farm, event) values (?, ?)")
                     .params(event.subject().farm().value(), EventJson.write(event))
                     .update();
         } else if (event instanceof FarmEvent.Enrolled enrolled) {
@@ -513,6 +529,20 @@ public final class Index {
                 .orElse(Standards.NONE);
     }
 
+    /** The temperatures of the farm's days, each as entered last. */
+    public Temperatures temperatures(FarmId farm) {
+        Map<LocalDate, DayTemperature> days = new TreeMap<>();
+        entries(farm, "harvest_entry", FarmEvent.TemperaturesEntered.class)
+                .flatMap(entered -> entered.days().stream())
+                .forEach(day -> days.put(day.date(), day));
+        return new Temperatures(List.copyOf(days.values()));
+    }
+
+    /** When rows were looked over with nothing to cut, in the order entered. */
+    public List<FarmEvent.LookedOver> lookedOver(FarmId farm) {
+        return entries(farm, "harvest_entry", FarmEvent.LookedOver.class).toList();
+    }
+
     private <T extends FieldEvent> Stream<T> entries(FarmId farm, String table, Class<T> kind) {
         return jdbc
                 .sql("select event from " + table + " where farm = ? order by entered")
@@ -615,6 +645,15 @@ public final class Index {
                 .stream()
                 .map(event -> (Settled) EventJson.read(event))
                 .toList();
+    }
+
+    /** Whether anybody of the farm has reported anything yet, standing or not. */
+    public boolean isAnythingSaid(FarmId farm) {
+        return jdbc.sql("select count(*) from said where farm = ?")
+                        .param(farm.value())
+                        .query(Integer.class)
+                        .single()
+                > 0;
     }
 
     /** Whether any standing report is about the subject. */

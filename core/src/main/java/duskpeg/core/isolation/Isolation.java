@@ -108,9 +108,10 @@ public record Isolation(
                 : risk.equals("full")
                         ? metres == null ? Standing.NOT_MEASURED : wanted == null ? Standing.BEWARE : Standing.TOO_NEAR
                         : Standing.BEWARE;
-        String sentence = name + " is " + (metres == null ? "nobody measured how far" : metres + " m") + " from "
-                + planting.name() + "; they cross " + crossWord(risk) + " (" + crossing.cited() + ")"
-                + (wanted == null ? "." : "; wanted: " + wanted.cited() + ".");
+        String sentence =
+                (metres == null ? "Nobody measured how far " + name + " is from " : name + " is " + metres + " m from ")
+                        + planting.name() + "; they cross " + crossWord(risk) + ": " + crossing.cited()
+                        + (wanted == null ? "." : "; wanted: " + wanted.cited() + ".");
         return new Isolation(planting.name(), name, metres, crossing, wanted, standing, sentence);
     }
 

@@ -38,6 +38,11 @@ public final class Temperatures {
         }
     }
 
+    /** Of how many days from one to the other, both included, something is known. */
+    public int known(LocalDate from, LocalDate to) {
+        return days.subMap(from, true, to, true).size();
+    }
+
     /**
      * Reads a file with the columns {@code date,tmax_c,tmin_c} or {@code date,tmax_f,tmin_f}, in any order. The header
      * must say degrees Celsius or Fahrenheit, since 50 may be either.

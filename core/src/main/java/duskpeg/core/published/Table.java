@@ -47,6 +47,8 @@ public enum Table implements Worded {
             true,
             "species",
             "what"),
+    /** Days to the first culling round of a row, and between two of them. */
+    CULLING("Culling rounds", Kind.COUNT, List.of("days"), List.of("first", "repeat"), false, "what"),
     /** Weeks that a fruit is held after the harvest. */
     CURING("Curing", Kind.COUNT, List.of("weeks"), List.of("least", "most"), true, "species", "bound"),
     /** How many plants to save seed from. */

@@ -36,6 +36,8 @@ public final class EventTypes {
             new EventType("neighbour-measured", "1", FarmEvent.Measured.class),
             new EventType("standards-chosen", "1", FarmEvent.StandardsChosen.class),
             new EventType("figure-changed", "1", FarmEvent.FigureChanged.class),
+            new EventType("temperatures-entered", "1", FarmEvent.TemperaturesEntered.class),
+            new EventType("rows-looked-over", "1", FarmEvent.LookedOver.class),
             new EventType("worker-enrolled", "1", FarmEvent.Enrolled.class),
             new EventType("worker-erased", "1", FarmEvent.Erased.class),
             new EventType("strip-issued", "2", CustodyEvent.StripIssued.class),

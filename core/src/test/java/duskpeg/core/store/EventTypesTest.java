@@ -40,6 +40,7 @@ import duskpeg.core.germination.Counted;
 import duskpeg.core.germination.Replicate;
 import duskpeg.core.lot.LotEvent;
 import duskpeg.core.lot.LotId;
+import duskpeg.core.maturity.DayTemperature;
 import duskpeg.core.planting.Neighbour;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.Species;
@@ -123,6 +124,19 @@ class EventTypesTest {
                                 "GC9-25"),
                         worker("w8"),
                         SET_UP));
+        stored.put(
+                "temperatures-entered-1",
+                new FarmEvent.TemperaturesEntered(
+                        HILL,
+                        List.of(
+                                new DayTemperature(MORNING, 28.5, 14),
+                                new DayTemperature(MORNING.plusDays(2), 35, 20.25)),
+                        worker("w8"),
+                        SETTLED));
+        stored.put(
+                "rows-looked-over-1",
+                new FarmEvent.LookedOver(
+                        HILL, List.of(row("12").id(), row("13").id()), MORNING, worker("w1"), SETTLED));
         stored.put("worker-enrolled-1", new FarmEvent.Enrolled(worker("w1"), Role.CREW, SET_UP));
         stored.put("worker-enrolled-1.supervisor", new FarmEvent.Enrolled(worker("w8"), Role.SUPERVISOR, SET_UP));
         stored.put("worker-erased-1", new FarmEvent.Erased(worker("w1"), worker("w8"), SETTLED));

@@ -92,7 +92,7 @@ public class Descents {
         int dams = (int)
                 all.dams.values().stream().flatMap(Optional::stream).distinct().count();
         List<String> handbooks = index.published(id.farm()).rows(Table.PLANT_NUMBERS).stream()
-                .map(row -> row.id() + ": " + row.cited())
+                .map(row -> row.id().replace('-', ' ') + " " + row.value())
                 .toList();
         try {
             Pedigree pedigree = all.pedigree();

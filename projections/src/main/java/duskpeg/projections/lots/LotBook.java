@@ -62,7 +62,7 @@ import org.springframework.stereotype.Component;
 
 /** Reads lots. Nothing of what is made of them is kept: the same entries and reports give the same page. */
 @Component
-class LotBook {
+public class LotBook {
 
     private final Index index;
     private final Verdicts verdicts;
@@ -135,7 +135,7 @@ class LotBook {
     }
 
     /** A fruit as it would be taken into that lot now. */
-    Taken taken(FruitId fruit, Lot lot, Lots lots) {
+    public Taken taken(FruitId fruit, Lot lot, Lots lots) {
         Optional<Judged> judged = judged(fruit);
         Optional<Planting> planting = judged.flatMap(one -> planting(fruit, one));
         String stock = planting.map(Planting::stock).orElse(null);
@@ -170,7 +170,7 @@ class LotBook {
     }
 
     /** What stands against releasing a lot. */
-    List<String> against(LotId id) {
+    public List<String> against(LotId id) {
         Lots lots = index.lots(id.farm());
         return lots.lot(id).map(lot -> release(lots, lot, null).against()).orElse(List.of());
     }
@@ -398,8 +398,8 @@ class LotBook {
             return "germination test " + test.test() + ", final count " + test.finalCount();
         }
         if (event instanceof LotEvent.GrownOut test) {
-            return "grow-out " + test.test() + " on " + test.on() + ": " + test.offTypes() + " off-types of "
-                    + test.plants() + " plants";
+            return "grow-out " + test.test() + " on " + test.on() + ": " + Figures.count(test.offTypes(), "off-type")
+                    + " of " + test.plants() + " plants";
         }
         if (event instanceof Decided decided) {
             return decided.decision().word() + (decided.why().isEmpty() ? "" : ": " + decided.why());

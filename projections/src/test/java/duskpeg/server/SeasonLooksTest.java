@@ -1,0 +1,111 @@
+package duskpeg.server;
+
+import static com.microsoft.playwright.assertions.PlaywrightAssertions.assertThat;
+import static duskpeg.server.TestBrowser.assertNoSidewaysScroll;
+import static duskpeg.server.TestBrowser.shoot;
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.deque.html.axecore.playwright.AxeBuilder;
+import com.microsoft.playwright.BrowserContext;
+import com.microsoft.playwright.Page;
+import com.microsoft.playwright.options.Media;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+
+/** The pages of what comes after the flowers in a real browser, on a phone and a desk, and printed. */
+class SeasonLooksTest {
+
+    private static final String NOW = "2026-11-26T07:30:00+02:00";
+
+    private static final Map<String, String> PAGES = Map.of(
+            "season", "/season?year=2025",
+            "cull", "/cull?day=2025-12-04",
+            "cull-none", "/cull",
+            "harvest", "/harvest?day=2026-01-19",
+            "harvest-held", "/harvest?day=2026-02-10",
+            "lots", "/lots");
+
+    private static TestFarm farm;
+    private static TestBrowser browser;
+
+    @BeforeAll
+    static void open() {
+        browser = TestBrowser.open();
+        farm = new TestFarm(Engine.H2);
+        farm.bean(DemoSeason.class).play(Instant.parse("2026-11-25T15:00:00Z"));
+        farm.awaitProjections();
+    }
+
+    @AfterAll
+    static void close() {
+        if (farm != null) {
+            farm.close();
+        }
+        if (browser != null) {
+            browser.close();
+        }
+    }
+
+    @Test
+    void theyFitAndAreFreeOfWhatAxeFinds() {
+        List<String> found = new ArrayList<>();
+        for (int width : List.of(390, 1280)) {
+            try (BrowserContext visitor = browser.visitor(farm, NOW, width, 900)) {
+                Page page = visitor.newPage();
+                PAGES.forEach((name, path) -> {
+                    page.navigate(farm.address(path));
+                    assertThat(page.locator("main h1")).isVisible();
+                    shoot(page, name + "-" + width);
+                    assertNoSidewaysScroll(page);
+                    axe(page)
+                            .analyze()
+                            .getViolations()
+                            .forEach(violation -> violation
+                                    .getNodes()
+                                    .forEach(node -> found.add(
+                                            path + " at " + width + ": " + violation.getId() + ": " + node.getHtml())));
+                });
+            }
+        }
+        assertThat(found).isEmpty();
+    }
+
+    @SuppressWarnings("deprecation")
+    private static AxeBuilder axe(Page page) {
+        return new AxeBuilder(page).setLegacyMode(true);
+    }
+
+    @Test
+    void theListOfTiesIsPrintedWithBoxes() {
+        try (BrowserContext desk = browser.visitor(farm, NOW, 720, 900)) {
+            Page page = desk.newPage();
+            page.navigate(farm.address("/cull?day=2025-12-04"));
+            assertThat(page.locator("#row-9 .box").first()).isHidden();
+            page.emulateMedia(new Page.EmulateMediaOptions().setMedia(Media.PRINT));
+            assertThat(page.locator("#row-9 .box").first()).isVisible();
+            assertThat(page.locator(".of-day")).isHidden();
+            shoot(page, "cull-printed");
+        }
+    }
+
+    @Test
+    void aVisitorOfTodayIsLedToTheSeasonBefore() {
+        try (BrowserContext phone = browser.visitor(farm, NOW, 390, 900)) {
+            Page page = phone.newPage();
+            page.navigate(farm.address("/"));
+            page.locator(".top nav").getByText("Season").click();
+            assertThat(page.locator("h1")).hasText("Season 2025/26");
+            page.locator(".later").getByText("Culling").click();
+            page.getByText("The season before, as of").click();
+            assertThat(page.locator("h2").first()).containsText("due");
+            page.locator(".later").getByText("Harvest").click();
+            page.getByText("The season before, as of").click();
+            assertThat(page.locator("#in")).containsText("Brought in that day");
+        }
+    }
+}
