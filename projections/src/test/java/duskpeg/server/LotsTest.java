@@ -203,6 +203,68 @@ class LotsTest {
                 "100 90 0 0 0 0 0");
     }
 
+    /** 2 tests of 400 seeds with a mean of 89%: 7 points apart at most, 7 CFR 201.63. */
+    @Test
+    @Order(5)
+    void twoTestsAreHeldAgainstEachOther() {
+        String counts = "100 86 0 0 0 0 14\n100 84 0 0 0 0 16\n100 85 0 0 0 0 15\n100 85 0 0 0 0 15";
+        entered(
+                "/lot/AS-27B/germinate",
+                "test",
+                "1",
+                "sown",
+                "2027-02-10",
+                "firstCount",
+                "2027-02-14",
+                "finalCount",
+                "2027-02-18",
+                "replicates",
+                counts);
+        entered(
+                "/lot/AS-27B/germinate",
+                "test",
+                "2",
+                "sown",
+                "2027-02-10",
+                "firstCount",
+                "2027-02-14",
+                "finalCount",
+                "2027-02-18",
+                "replicates",
+                counts.replace("100 86 0 0 0 0 14", "100 90 0 0 0 0 10"));
+        assertThat(lot("AS-27B").get("germination").get(1).get("sentences").toString())
+                .contains("85% and 86%")
+                .contains("201.63");
+    }
+
+    /** Zero off-types of 299 show at most 1% with 95% confidence: ln 0.05 / ln 0.99. */
+    @Test
+    @Order(5)
+    void whatIsReckonedBeforeATest() {
+        assertThat(farm.json("/api/reckon?what=plants&share=1&allowed=0&confidence=95")
+                        .get("sentence")
+                        .asText())
+                .contains("299");
+        assertThat(farm.json("/api/reckon?what=reject&plants=400&purity=99.7&alpha=5")
+                        .get("sentence")
+                        .asText())
+                .contains("4");
+        // USDA Agriculture Handbook 506: a point of moisture and 5 C each double it; 12 to 10% and 25 to 15 C: 16.
+        assertThat(farm.json("/api/reckon?what=store&moisture=12&celsius=25&moistureTo=10&celsiusTo=15")
+                        .get("sentence")
+                        .asText())
+                .contains("About 16 times");
+        assertThat(farm.json("/api/reckon?what=dry&grams=1000&moisture=15&moistureTo=8")
+                        .get("sentence")
+                        .asText())
+                .contains("923.9 g");
+        assertThat(farm.get("/reckon?what=retest&tested=2027-02-18&months=12").body())
+                .contains("2028-02-18");
+        assertThat(farm.get("/api/reckon?what=plants&share=lots").statusCode()).isEqualTo(422);
+        assertThat(farm.get("/reckon?what=nonsense").statusCode()).isEqualTo(422);
+        assertThat(farm.get("/reckon?what=retest&tested=soon&months=1").body()).contains("say when it was tested");
+    }
+
     private static Map<String, String> with(String[] fields, String name, String value) {
         Map<String, String> form = new HashMap<>();
         for (int i = 0; i < fields.length; i += 2) {

@@ -4,6 +4,7 @@ import duskpeg.core.lot.LotEvent.Drawn;
 import duskpeg.core.lot.LotEvent.Lost;
 import duskpeg.core.lot.LotEvent.Packed;
 import duskpeg.core.lot.LotEvent.Weighed;
+import duskpeg.core.seed.Moisture;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
@@ -77,7 +78,7 @@ public record Balance(List<Line> lines, @Nullable Double grams) {
                 Double read = weighed.moisture();
                 Double expected = grams == null || read == null || moisture == null
                         ? grams
-                        : Double.valueOf(grams * (100 - moisture) / (100 - read));
+                        : Double.valueOf(Moisture.weightAt(grams, moisture, read));
                 lines.add(new Line(weighed.on(), "weighed", null, weighed.grams(), expected));
                 grams = weighed.grams();
                 moisture = read;

@@ -9,6 +9,7 @@ import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.Fruit;
 import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.germination.TwoTests;
 import duskpeg.core.growout.GrowOut;
 import duskpeg.core.lot.Admission;
 import duskpeg.core.lot.Balance;
@@ -328,9 +329,19 @@ public class LotBook {
             release.germination(test).ifPresent(germination -> {
                 sentences.add(germination.sentence());
                 sentences.addAll(germination.cautions());
+                before(test)
+                        .flatMap(release::germination)
+                        .ifPresent(before -> sentences.add(TwoTests.of(before, germination, release.published())
+                                .sentence()));
             });
             return new TestView(
                     test.last().test(), test.last().finalCount(), entered(test), test.isConfirmed(), sentences);
+        }
+
+        private Optional<Twice<LotEvent.Germinated>> before(Twice<LotEvent.Germinated> test) {
+            return lot.germination().stream()
+                    .filter(one -> one.last().test() < test.last().test())
+                    .reduce((earlier, later) -> later);
         }
 
         private TestView growOut(Twice<LotEvent.GrownOut> test) {
