@@ -22,13 +22,26 @@ class SeasonLooksTest {
 
     private static final String NOW = "2026-11-26T07:30:00+02:00";
 
-    private static final Map<String, String> PAGES = Map.of(
-            "season", "/season?year=2025",
-            "cull", "/cull?day=2025-12-04",
-            "cull-none", "/cull",
-            "harvest", "/harvest?day=2026-01-19",
-            "harvest-held", "/harvest?day=2026-02-10",
-            "lots", "/lots");
+    private static final Map<String, String> PAGES = Map.ofEntries(
+            Map.entry("season", "/season?year=2025"),
+            Map.entry("cull", "/cull?day=2025-12-04"),
+            Map.entry("cull-none", "/cull"),
+            Map.entry("harvest", "/harvest?day=2026-01-19"),
+            Map.entry("harvest-held", "/harvest?day=2026-02-10"),
+            Map.entry("lots", "/lots"),
+            Map.entry("lot", "/lot/AS-C"),
+            Map.entry("lot-then", "/lot/AS-MIX?at=2026-03-01T12:00:00%2B02:00"),
+            Map.entry("trace", "/trace?of=AS-MIX.1"),
+            Map.entry("figures", "/figures"),
+            Map.entry("plantings", "/plantings"),
+            Map.entry("bulk", "/bulk"),
+            Map.entry("pairing", "/pairing"),
+            Map.entry("reckon", "/reckon?what=store&moisture=12&celsius=25&moistureTo=10&celsiusTo=15"),
+            Map.entry("night", "/row/9/2025-11-20"),
+            Map.entry("fruit-then", "/fruit/004403"),
+            Map.entry("people", "/people"),
+            Map.entry("auditors", "/auditors"),
+            Map.entry("export", "/export"));
 
     private static TestFarm farm;
     private static TestBrowser browser;
