@@ -208,30 +208,22 @@ class LotsTest {
     @Order(5)
     void twoTestsAreHeldAgainstEachOther() {
         String counts = "100 86 0 0 0 0 14\n100 84 0 0 0 0 16\n100 85 0 0 0 0 15\n100 85 0 0 0 0 15";
-        entered(
-                "/lot/AS-27B/germinate",
-                "test",
-                "1",
-                "sown",
-                "2027-02-10",
-                "firstCount",
-                "2027-02-14",
-                "finalCount",
-                "2027-02-18",
-                "replicates",
-                counts);
-        entered(
-                "/lot/AS-27B/germinate",
-                "test",
-                "2",
-                "sown",
-                "2027-02-10",
-                "firstCount",
-                "2027-02-14",
-                "finalCount",
-                "2027-02-18",
-                "replicates",
-                counts.replace("100 86 0 0 0 0 14", "100 90 0 0 0 0 10"));
+        String[] test = {
+            "test",
+            "1",
+            "sown",
+            "2027-02-10",
+            "firstCount",
+            "2027-02-14",
+            "finalCount",
+            "2027-02-18",
+            "replicates",
+            counts
+        };
+        entered("/lot/AS-27B/germinate", test);
+        test[1] = "2";
+        test[9] = counts.replace("100 86 0 0 0 0 14", "100 90 0 0 0 0 10");
+        entered("/lot/AS-27B/germinate", test);
         assertThat(lot("AS-27B").get("germination").get(1).get("sentences").toString())
                 .contains("85% and 86%")
                 .contains("201.63");

@@ -8,26 +8,22 @@ import duskpeg.core.csv.Import;
 import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.farm.Standards;
-import duskpeg.core.fieldbook.FieldBook;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.published.Change;
 import duskpeg.core.published.Published;
 import duskpeg.core.published.Row;
 import duskpeg.core.published.Table;
+import duskpeg.projections.Office;
 import duskpeg.projections.farm.CurrentFarm;
 import jakarta.servlet.http.HttpServletResponse;
-import java.time.Clock;
 import java.time.Instant;
-import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.function.Function;
-import org.axonframework.commandhandling.gateway.CommandGateway;
 import org.jspecify.annotations.Nullable;
-import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
@@ -42,15 +38,13 @@ class FiguresController {
     private final CurrentFarm current;
     private final Index index;
     private final People people;
-    private final CommandGateway commands;
-    private final Clock clock;
+    private final Office office;
 
-    FiguresController(CurrentFarm current, Index index, People people, CommandGateway commands, Clock clock) {
+    FiguresController(CurrentFarm current, Index index, People people, Office office) {
         this.current = current;
         this.index = index;
         this.people = people;
-        this.commands = commands;
-        this.clock = clock;
+        this.office = office;
     }
 
     /** A table on the page. */
@@ -115,7 +109,7 @@ class FiguresController {
                     isolation,
                     metres(isolation, published),
                     chosen(form, "offTypes", Table.OFF_TYPES, published));
-            return List.of(new FarmEvent.StandardsChosen(farm, standards, by, now()));
+            return List.of(new FarmEvent.StandardsChosen(farm, standards, by, office.now()));
         });
     }
 
@@ -157,7 +151,7 @@ class FiguresController {
     private List<OfficeEvent> changed(FarmId farm, List<Change> changes, WorkerId by) {
         // Refused here in words, where it does not fit.
         Published after = index.published(farm).with(changes);
-        Instant now = now();
+        Instant now = office.now();
         List<OfficeEvent> events = new ArrayList<>();
         changes.forEach(change -> events.add(new FarmEvent.FigureChanged(farm, change, now)));
         Standards standards = index.standards(farm);
@@ -208,24 +202,11 @@ class FiguresController {
             HttpServletResponse response,
             Function<WorkerId, List<? extends OfficeEvent>> events) {
         try {
-            String by = form.getOrDefault("by", "");
-            if (!by.matches("[a-z0-9]{1,16}")) {
-                throw new IllegalArgumentException("choose the supervisor who enters it");
-            }
-            boolean entered =
-                    commands.sendAndWait(new FieldBook.EnterAll(List.copyOf(events.apply(new WorkerId(farm, by)))));
-            if (!entered) {
-                throw new IllegalArgumentException("choose the supervisor who enters it");
-            }
+            office.enter(events.apply(office.by(farm, form.get("by"))));
         } catch (IllegalArgumentException e) {
-            response.setStatus(HttpStatus.UNPROCESSABLE_ENTITY.value());
-            model.addAttribute("problem", "Nothing was entered: " + e.getMessage() + ".");
+            Office.refused(e, model, response);
             return page(farm, form, model);
         }
         return "redirect:/figures?farm=" + farm.value();
-    }
-
-    private Instant now() {
-        return clock.instant().truncatedTo(ChronoUnit.MILLIS);
     }
 }

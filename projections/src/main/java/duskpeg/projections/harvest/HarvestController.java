@@ -1,30 +1,24 @@
 package duskpeg.projections.harvest;
 
-import duskpeg.core.act.OfficeEvent;
 import duskpeg.core.crew.People;
 import duskpeg.core.crew.Role;
-import duskpeg.core.crew.WorkerId;
 import duskpeg.core.csv.Import;
 import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.farm.FarmId;
-import duskpeg.core.fieldbook.FieldBook;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.maturity.DayTemperature;
 import duskpeg.core.maturity.Temperatures;
 import duskpeg.core.planting.RowId;
+import duskpeg.projections.Office;
 import duskpeg.projections.farm.CurrentFarm;
 import jakarta.servlet.http.HttpServletResponse;
 import java.time.Clock;
 import java.time.DateTimeException;
-import java.time.Instant;
 import java.time.LocalDate;
-import java.time.temporal.ChronoUnit;
 import java.util.List;
 import java.util.Map;
-import org.axonframework.commandhandling.gateway.CommandGateway;
 import org.jspecify.annotations.Nullable;
 import org.springframework.format.annotation.DateTimeFormat;
-import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
@@ -41,7 +35,7 @@ class HarvestController {
     private final CurrentFarm current;
     private final Index index;
     private final People people;
-    private final CommandGateway commands;
+    private final Office office;
     private final Clock clock;
 
     HarvestController(
@@ -50,14 +44,14 @@ class HarvestController {
             CurrentFarm current,
             Index index,
             People people,
-            CommandGateway commands,
+            Office office,
             Clock clock) {
         this.culls = culls;
         this.harvests = harvests;
         this.current = current;
         this.index = index;
         this.people = people;
-        this.commands = commands;
+        this.office = office;
         this.clock = clock;
     }
 
@@ -114,10 +108,11 @@ class HarvestController {
             looked.stream().filter(row -> !index.hasRow(row)).findFirst().ifPresent(row -> {
                 throw new IllegalArgumentException("there is no row " + row.label());
             });
-            enter(new FarmEvent.LookedOver(farm, looked, on, by(farm, form), now()));
+            office.enter(
+                    List.of(new FarmEvent.LookedOver(farm, looked, on, office.by(farm, form.get("by")), office.now())));
             return "redirect:/cull?farm=" + farm.value() + "&day=" + on;
         } catch (IllegalArgumentException e) {
-            refused(e, model, response);
+            Office.refused(e, model, response);
             return cull(farm, today, model);
         }
     }
@@ -170,32 +165,13 @@ class HarvestController {
             days.stream().filter(one -> one.date().isAfter(today)).findFirst().ifPresent(one -> {
                 throw new IllegalArgumentException(one.date() + " is still to come");
             });
-            enter(new FarmEvent.TemperaturesEntered(farm, days, by(farm, form), now()));
+            office.enter(List.of(
+                    new FarmEvent.TemperaturesEntered(farm, days, office.by(farm, form.get("by")), office.now())));
             return "redirect:/harvest?farm=" + farm.value();
         } catch (IllegalArgumentException e) {
-            refused(e, model, response);
+            Office.refused(e, model, response);
             return harvest(farm, today, form, model);
         }
-    }
-
-    private void enter(OfficeEvent event) {
-        boolean entered = commands.sendAndWait(new FieldBook.Enter(event));
-        if (!entered) {
-            throw new IllegalArgumentException("choose who enters it");
-        }
-    }
-
-    private static void refused(IllegalArgumentException e, Model model, HttpServletResponse response) {
-        response.setStatus(HttpStatus.UNPROCESSABLE_ENTITY.value());
-        model.addAttribute("problem", "Nothing was entered: " + e.getMessage() + ".");
-    }
-
-    private static WorkerId by(FarmId farm, Map<String, String> form) {
-        String by = form.getOrDefault("by", "");
-        if (!by.matches("[a-z0-9]{1,16}")) {
-            throw new IllegalArgumentException("choose who enters it");
-        }
-        return new WorkerId(farm, by);
     }
 
     private static LocalDate date(String text) {
@@ -212,9 +188,5 @@ class HarvestController {
 
     private LocalDate today(FarmId farm) {
         return index.settings(farm).dateAt(clock.instant());
-    }
-
-    private Instant now() {
-        return clock.instant().truncatedTo(ChronoUnit.MILLIS);
     }
 }

@@ -5,23 +5,20 @@ import duskpeg.core.crew.People;
 import duskpeg.core.crew.Role;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmId;
-import duskpeg.core.fieldbook.FieldBook;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.lot.LotEvent;
 import duskpeg.core.lot.LotId;
+import duskpeg.projections.Office;
 import duskpeg.projections.farm.CurrentFarm;
 import duskpeg.projections.lineage.Bulks.BulkView;
 import duskpeg.projections.lineage.Pairings.PairingView;
 import jakarta.servlet.http.HttpServletResponse;
-import java.time.Clock;
 import java.time.Instant;
 import java.time.LocalDate;
-import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import org.axonframework.commandhandling.gateway.CommandGateway;
 import org.jspecify.annotations.Nullable;
 import org.springframework.format.annotation.DateTimeFormat;
 import org.springframework.http.HttpStatus;
@@ -44,24 +41,15 @@ class LineageController {
     private final CurrentFarm current;
     private final Index index;
     private final People people;
-    private final CommandGateway commands;
-    private final Clock clock;
+    private final Office office;
 
-    LineageController(
-            Pairings pairings,
-            Bulks bulks,
-            CurrentFarm current,
-            Index index,
-            People people,
-            CommandGateway commands,
-            Clock clock) {
+    LineageController(Pairings pairings, Bulks bulks, CurrentFarm current, Index index, People people, Office office) {
         this.pairings = pairings;
         this.bulks = bulks;
         this.current = current;
         this.index = index;
         this.people = people;
-        this.commands = commands;
-        this.clock = clock;
+        this.office = office;
     }
 
     @GetMapping("/api/pairing")
@@ -135,12 +123,8 @@ class LineageController {
             BulkView bulk = bulks.bulk(farm, form.getOrDefault("cultivar", ""), grams(form.getOrDefault("grams", "")));
             LotId to = bulks.begun(farm, form.getOrDefault("to", "").strip().toUpperCase(Locale.ROOT))
                     .orElseThrow(() -> new IllegalArgumentException("begin the lot first"));
-            String by = form.getOrDefault("by", "");
-            if (!by.matches("[a-z0-9]{1,16}")) {
-                throw new IllegalArgumentException("choose the supervisor who enters it");
-            }
-            WorkerId worker = new WorkerId(farm, by);
-            Instant now = clock.instant().truncatedTo(ChronoUnit.MILLIS);
+            WorkerId worker = office.by(farm, form.get("by"));
+            Instant now = office.now();
             LocalDate today = index.settings(farm).dateAt(now);
             List<OfficeEvent> drawn = new ArrayList<>();
             for (Bulks.Part part : bulk.parts()) {
@@ -151,15 +135,11 @@ class LineageController {
                     drawn.add(new LotEvent.Drawn(new LotId(farm, part.lot()), to, today, part.grams(), worker, now));
                 }
             }
-            boolean entered = commands.sendAndWait(new FieldBook.EnterAll(drawn));
-            if (!entered) {
-                throw new IllegalArgumentException("choose the supervisor who enters it");
-            }
+            office.enter(drawn);
             return "redirect:/lot/" + to.name() + "?farm=" + farm.value();
         } catch (IllegalArgumentException e) {
-            response.setStatus(HttpStatus.UNPROCESSABLE_ENTITY.value());
             String page = bulk(form, model, response);
-            model.addAttribute("problem", "Nothing was entered: " + e.getMessage() + ".");
+            Office.refused(e, model, response);
             return page;
         }
     }

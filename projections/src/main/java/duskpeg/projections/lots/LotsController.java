@@ -4,7 +4,6 @@ import duskpeg.core.crew.People;
 import duskpeg.core.crew.Role;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmId;
-import duskpeg.core.fieldbook.FieldBook;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.TieNumber;
@@ -17,6 +16,7 @@ import duskpeg.core.lot.LotId;
 import duskpeg.core.lot.Lots;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.Species;
+import duskpeg.projections.Office;
 import duskpeg.projections.farm.CurrentFarm;
 import jakarta.servlet.http.HttpServletResponse;
 import java.time.Clock;
@@ -24,13 +24,11 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.time.ZoneId;
-import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
-import org.axonframework.commandhandling.gateway.CommandGateway;
 import org.jspecify.annotations.Nullable;
 import org.springframework.format.annotation.DateTimeFormat;
 import org.springframework.http.HttpStatus;
@@ -51,16 +49,15 @@ class LotsController {
     private final CurrentFarm current;
     private final Index index;
     private final People people;
-    private final CommandGateway commands;
+    private final Office office;
     private final Clock clock;
 
-    LotsController(
-            LotBook book, CurrentFarm current, Index index, People people, CommandGateway commands, Clock clock) {
+    LotsController(LotBook book, CurrentFarm current, Index index, People people, Office office, Clock clock) {
         this.book = book;
         this.current = current;
         this.index = index;
         this.people = people;
-        this.commands = commands;
+        this.office = office;
         this.clock = clock;
     }
 
@@ -212,10 +209,11 @@ class LotsController {
                     .map(Planting::species)
                     .findFirst()
                     .orElseThrow(() -> new IllegalArgumentException("choose the cultivar"));
-            enter(new LotEvent.Begun(lot, cultivar, species, by(farm, form), now()));
+            office.enter(List.of(
+                    new LotEvent.Begun(lot, cultivar, species, office.by(farm, form.text("by")), office.now())));
             return to(lot);
         } catch (IllegalArgumentException e) {
-            refused(e, model, response);
+            Office.refused(e, model, response);
             return all(farm, fields, model);
         }
     }
@@ -232,29 +230,17 @@ class LotsController {
                 .filter(one -> index.lots(one.farm()).lot(one).isPresent())
                 .orElseThrow(() -> noLot(lot));
         try {
-            enter(event(id, what, new LotForm(fields)));
+            office.enter(List.of(event(id, what, new LotForm(fields))));
             return to(id);
         } catch (IllegalArgumentException e) {
-            refused(e, model, response);
+            Office.refused(e, model, response);
             return page(id, null, fields, model);
         }
     }
 
-    private void enter(LotEvent event) {
-        boolean entered = commands.sendAndWait(new FieldBook.Enter(event));
-        if (!entered) {
-            throw new IllegalArgumentException("choose who enters it");
-        }
-    }
-
-    private static void refused(IllegalArgumentException e, Model model, HttpServletResponse response) {
-        response.setStatus(HttpStatus.UNPROCESSABLE_ENTITY.value());
-        model.addAttribute("problem", "Nothing was entered: " + e.getMessage() + ".");
-    }
-
     private LotEvent event(LotId lot, String what, LotForm form) {
-        WorkerId by = by(lot.farm(), form);
-        Instant at = now();
+        WorkerId by = office.by(lot.farm(), form.text("by"));
+        Instant at = office.now();
         return switch (what) {
             case "take" -> new LotEvent.FruitTaken(lot, take(lot, form), by, at);
             case "work" -> work(lot, form, by, at);
@@ -397,14 +383,6 @@ class LotsController {
         return index.settings(farm).dateAt(clock.instant());
     }
 
-    private static WorkerId by(FarmId farm, LotForm form) {
-        String by = form.text("by");
-        if (!by.matches("[a-z0-9]{1,16}")) {
-            throw new IllegalArgumentException("choose who enters it");
-        }
-        return new WorkerId(farm, by);
-    }
-
     private static String to(LotId lot) {
         return "redirect:/lot/" + lot.name() + "?farm=" + lot.farm().value();
     }
@@ -416,9 +394,5 @@ class LotsController {
 
     private static ResponseStatusException noLot(String lot) {
         return new ResponseStatusException(HttpStatus.NOT_FOUND, "There is no lot " + lot + " on this farm.");
-    }
-
-    private Instant now() {
-        return clock.instant().truncatedTo(ChronoUnit.MILLIS);
     }
 }

@@ -7,7 +7,6 @@ import duskpeg.core.crew.WorkerId;
 import duskpeg.core.csv.Import;
 import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.farm.FarmId;
-import duskpeg.core.fieldbook.FieldBook;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.isolation.Isolation;
 import duskpeg.core.isolation.PlantingPlan;
@@ -17,19 +16,16 @@ import duskpeg.core.planting.Species;
 import duskpeg.core.published.Published;
 import duskpeg.core.published.Row;
 import duskpeg.core.published.Table;
+import duskpeg.projections.Office;
 import duskpeg.projections.farm.CurrentFarm;
 import duskpeg.projections.plantings.PlantingView.NearView;
 import jakarta.servlet.http.HttpServletResponse;
-import java.time.Clock;
 import java.time.Instant;
-import java.time.temporal.ChronoUnit;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.function.Function;
-import org.axonframework.commandhandling.gateway.CommandGateway;
 import org.jspecify.annotations.Nullable;
-import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
@@ -47,15 +43,13 @@ class PlantingsController {
     private final CurrentFarm current;
     private final Index index;
     private final People people;
-    private final CommandGateway commands;
-    private final Clock clock;
+    private final Office office;
 
-    PlantingsController(CurrentFarm current, Index index, People people, CommandGateway commands, Clock clock) {
+    PlantingsController(CurrentFarm current, Index index, People people, Office office) {
         this.current = current;
         this.index = index;
         this.people = people;
-        this.commands = commands;
-        this.clock = clock;
+        this.office = office;
     }
 
     /** All of it. */
@@ -107,7 +101,7 @@ class PlantingsController {
             if (index.plantings(farm).stream().noneMatch(one -> one.name().equals(planting))) {
                 throw new IllegalArgumentException("choose the planting");
             }
-            return List.of(new FarmEvent.Measured(farm, planting, neighbour(farm, form, planting), by, now()));
+            return List.of(new FarmEvent.Measured(farm, planting, neighbour(farm, form, planting), by, office.now()));
         });
     }
 
@@ -142,7 +136,7 @@ class PlantingsController {
                 model.addAttribute("problems", refused.problems());
                 throw new IllegalArgumentException("these lines can't be taken, so none was");
             }
-            Instant now = now();
+            Instant now = office.now();
             List<FarmEvent.LaidOut> laidOut = ((Import.Taken<Planting>) read)
                     .rows().stream()
                             .map(planting -> new FarmEvent.LaidOut(farm, planting, by, now))
@@ -161,24 +155,11 @@ class PlantingsController {
             HttpServletResponse response,
             Function<WorkerId, List<? extends OfficeEvent>> events) {
         try {
-            String by = form.getOrDefault("by", "");
-            if (!by.matches("[a-z0-9]{1,16}")) {
-                throw new IllegalArgumentException("choose the supervisor who enters it");
-            }
-            boolean entered =
-                    commands.sendAndWait(new FieldBook.EnterAll(List.copyOf(events.apply(new WorkerId(farm, by)))));
-            if (!entered) {
-                throw new IllegalArgumentException("choose the supervisor who enters it");
-            }
+            office.enter(events.apply(office.by(farm, form.get("by"))));
         } catch (IllegalArgumentException e) {
-            response.setStatus(HttpStatus.UNPROCESSABLE_ENTITY.value());
-            model.addAttribute("problem", "Nothing was entered: " + e.getMessage() + ".");
+            Office.refused(e, model, response);
             return page(farm, form, model);
         }
         return "redirect:/plantings?farm=" + farm.value();
-    }
-
-    private Instant now() {
-        return clock.instant().truncatedTo(ChronoUnit.MILLIS);
     }
 }
