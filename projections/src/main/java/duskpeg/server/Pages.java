@@ -2,9 +2,11 @@ package duskpeg.server;
 
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
+import duskpeg.projections.harvest.Culls;
 import duskpeg.projections.inbox.Inboxes;
 import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
+import java.time.Clock;
 import org.jspecify.annotations.Nullable;
 import org.springframework.beans.factory.annotation.Value;
 import org.springframework.stereotype.Controller;
@@ -22,16 +24,22 @@ class Pages implements HandlerInterceptor, WebMvcConfigurer {
     private final boolean phone;
     private final Index index;
     private final Inboxes inboxes;
+    private final Culls culls;
+    private final Clock clock;
 
     Pages(
             @Value("${duskpeg.demo}") boolean demo,
             @Value("${duskpeg.phone}") boolean phone,
             Index index,
-            Inboxes inboxes) {
+            Inboxes inboxes,
+            Culls culls,
+            Clock clock) {
         this.demo = demo;
         this.phone = phone;
         this.index = index;
         this.inboxes = inboxes;
+        this.culls = culls;
+        this.clock = clock;
     }
 
     @Override
@@ -50,6 +58,9 @@ class Pages implements HandlerInterceptor, WebMvcConfigurer {
                 .addObject("phone", phone)
                 .addObject("zone", index.settings(farm).zone().getId())
                 .addObject("waiting", inboxes.waiting(farm));
+        if ("board".equals(page.getViewName())) {
+            page.addObject("cullDue", culls.due(farm, index.settings(farm).dateAt(clock.instant())));
+        }
     }
 
     @GetMapping("/")

@@ -143,6 +143,9 @@ class HarvestTest {
         assertThat(due.get("isDue").asBoolean()).isTrue();
         assertThat(due.get("next").asText()).isEqualTo("First round due today.");
         assertThat(due.get("lastLooked").asText()).isEqualTo("2025-11-23");
+        assertThat(farm.at("2025-11-27T09:00:00+02:00").get("/board").body())
+                .containsPattern("rows? (is|are) due for culling");
+        farm.at("2026-11-26T07:30:00+02:00");
         JsonNode culled = row("2025-11-29", "9");
         assertThat(culled.get("due").asText()).isEqualTo("2025-12-06");
         assertThat(culled.get("lastRound").asText()).isEqualTo("2025-11-29");

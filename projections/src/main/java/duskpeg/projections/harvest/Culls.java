@@ -31,7 +31,7 @@ import org.springframework.stereotype.Component;
 
 /** Which rows wait for a culling round, and what hangs in them. */
 @Component
-class Culls {
+public class Culls {
 
     private final Crops crops;
     private final Index index;
@@ -41,6 +41,11 @@ class Culls {
         this.crops = crops;
         this.index = index;
         this.questions = questions;
+    }
+
+    /** How many rows are due for a culling round. */
+    public int due(FarmId farm, LocalDate day) {
+        return on(farm, day).due();
     }
 
     CullView on(FarmId farm, LocalDate day) {
