@@ -334,10 +334,13 @@ class DemoSeason {
             projections.await(PATIENCE);
             Lots all = index.lots(farm);
             Lot lot = all.lot(id).orElseThrow();
-            return Stream.of(ties)
-                    .flatMap(run -> ties(run))
-                    .map(tie -> lots.taken(new FruitId(farm, tie), lot, all))
-                    .toList();
+            return lots.taken(
+                    Stream.of(ties)
+                            .flatMap(run -> ties(run))
+                            .map(tie -> new FruitId(farm, tie))
+                            .toList(),
+                    lot,
+                    all);
         }
 
         private Stream<TieNumber> ties(String run) {

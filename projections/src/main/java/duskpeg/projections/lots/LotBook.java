@@ -50,6 +50,7 @@ import java.util.ArrayList;
 import java.util.Collection;
 import java.util.HashMap;
 import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -135,10 +136,19 @@ public class LotBook {
                 .toList();
     }
 
-    /** A fruit as it would be taken into that lot now. */
-    public Taken taken(FruitId fruit, Lot lot, Lots lots) {
-        Optional<Judged> judged = judged(fruit);
-        Optional<Planting> planting = judged.flatMap(one -> planting(fruit, one));
+    /** Fruit as it would be taken into that lot now. */
+    public List<Taken> taken(List<FruitId> fruit, Lot lot, Lots lots) {
+        FarmId farm = lot.id().farm();
+        Map<FruitId, Judged> judged = verdicts.judged(farm, fruit, Rules.latest(), null);
+        Rows rows = index.rows(farm);
+        return fruit.stream()
+                .map(one -> taken(one, Optional.ofNullable(judged.get(one)), rows, lot, lots))
+                .toList();
+    }
+
+    private static Taken taken(FruitId fruit, Optional<Judged> judged, Rows rows, Lot lot, Lots lots) {
+        Optional<Planting> planting = judged.flatMap(one -> one.fruit().fruit().tying())
+                .flatMap(tied -> rows.plantingOf(tied.round().row()));
         String stock = planting.map(Planting::stock).orElse(null);
         Verdict verdict = judged.map(Judged::verdict).orElse(null);
         List<String> against = Admission.against(
@@ -156,18 +166,6 @@ public class LotBook {
                 verdict == null ? Rules.latest().version() : verdict.rules(),
                 stock,
                 against);
-    }
-
-    private Optional<Planting> planting(FruitId fruit, Judged judged) {
-        Rows rows = index.rows(fruit.farm());
-        return judged.fruit()
-                .fruit()
-                .tying()
-                .flatMap(tied -> rows.plantingOf(tied.round().row()));
-    }
-
-    private Optional<Judged> judged(FruitId fruit) {
-        return verdicts.judged(fruit, Rules.latest(), null);
     }
 
     /** What stands against releasing a lot. */
@@ -197,7 +195,9 @@ public class LotBook {
         Set<LotId> into = lots.takenInto(fruit);
         return new TraceView(
                 "tie " + fruit.tie().digits(),
-                List.of(flower(fruit, into.stream().map(LotId::name).sorted().findFirst())),
+                flowers(
+                        fruit.farm(),
+                        Map.of(fruit, into.stream().map(LotId::name).sorted().findFirst())),
                 lots.descendants(into).stream().map(LotId::name).toList(),
                 packets(lots.packets(into)));
     }
@@ -208,10 +208,7 @@ public class LotBook {
         return lots.lot(id)
                 .map(lot -> new TraceView(
                         of,
-                        lots.flowers(id).entrySet().stream()
-                                .map(one -> flower(
-                                        one.getKey(), Optional.of(one.getValue().name())))
-                                .toList(),
+                        flowers(id.farm(), takenInto(lots.flowers(id))),
                         lots.sources(id).stream().map(LotId::name).toList(),
                         packets(lots.packets(Set.of(id)))));
     }
@@ -224,16 +221,27 @@ public class LotBook {
                 .isPresent();
     }
 
-    private FlowerView flower(FruitId fruit, Optional<String> lot) {
-        Optional<Judged> judged = judged(fruit);
-        Optional<RoundId> round =
-                judged.flatMap(one -> one.fruit().fruit().tying()).map(Act.Tied::round);
-        return new FlowerView(
-                fruit.tie().digits(),
-                lot.orElse(null),
-                judged.map(one -> one.verdict().kind().word()).orElse("none"),
-                round.map(one -> one.row().label()).orElse(null),
-                round.map(one -> one.morning().toString()).orElse(null));
+    private static Map<FruitId, Optional<String>> takenInto(Map<FruitId, LotId> flowers) {
+        Map<FruitId, Optional<String>> names = new LinkedHashMap<>();
+        flowers.forEach((fruit, lot) -> names.put(fruit, Optional.of(lot.name())));
+        return names;
+    }
+
+    private List<FlowerView> flowers(FarmId farm, Map<FruitId, Optional<String>> lots) {
+        Map<FruitId, Judged> judged = verdicts.judged(farm, lots.keySet(), Rules.latest(), null);
+        List<FlowerView> flowers = new ArrayList<>();
+        lots.forEach((fruit, lot) -> {
+            Optional<Judged> one = Optional.ofNullable(judged.get(fruit));
+            Optional<RoundId> round =
+                    one.flatMap(known -> known.fruit().fruit().tying()).map(Act.Tied::round);
+            flowers.add(new FlowerView(
+                    fruit.tie().digits(),
+                    lot.orElse(null),
+                    one.map(known -> known.verdict().kind().word()).orElse("none"),
+                    round.map(known -> known.row().label()).orElse(null),
+                    round.map(known -> known.morning().toString()).orElse(null)));
+        });
+        return flowers;
     }
 
     private static List<PacketsOf> packets(Map<LotId, List<Packed>> packets) {

@@ -285,13 +285,14 @@ class LotsController {
         int width = index.settings(id.farm()).tieWidth();
         Lots lots = index.lots(id.farm());
         Lot lot = lots.lot(id).orElseThrow(() -> noLot(id.name()));
-        List<Taken> taken = new ArrayList<>();
+        List<FruitId> fruit = new ArrayList<>();
         for (long tie : form.ties("ties")) {
             if (String.valueOf(tie).length() > width) {
                 throw new IllegalArgumentException(tie + " is no tie number of this farm");
             }
-            taken.add(book.taken(new FruitId(id.farm(), TieNumber.of(tie, width)), lot, lots));
+            fruit.add(new FruitId(id.farm(), TieNumber.of(tie, width)));
         }
+        List<Taken> taken = book.taken(fruit, lot, lots);
         List<Taken> refused =
                 taken.stream().filter(one -> !one.although().isEmpty()).toList();
         if (!refused.isEmpty() && !form.ticked("although")) {
