@@ -1,12 +1,18 @@
 package duskpeg.server;
 
+import duskpeg.core.crew.People.Person;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.projections.harvest.Culls;
+import duskpeg.projections.inbox.Inbox.Who;
 import duskpeg.projections.inbox.Inboxes;
+import duskpeg.projections.signin.Access.May;
+import duskpeg.projections.signin.Account;
 import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
 import java.time.Clock;
+import java.util.List;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.springframework.beans.factory.annotation.Value;
 import org.springframework.stereotype.Controller;
@@ -53,14 +59,29 @@ class Pages implements HandlerInterceptor, WebMvcConfigurer {
         if (page == null || String.valueOf(page.getViewName()).startsWith("redirect:")) {
             return;
         }
-        FarmId farm = index.farms().get(0);
+        Optional<Account> account = Account.of(request);
+        FarmId farm = account.map(Account::farm).orElseGet(() -> index.farms().get(0));
+        May may = new May(demo, account);
         page.addObject("demo", demo)
                 .addObject("phone", phone)
                 .addObject("zone", index.settings(farm).zone().getId())
-                .addObject("waiting", inboxes.waiting(farm));
+                .addObject("waiting", demo || account.isPresent() ? inboxes.waiting(farm) : 0)
+                .addObject("may", may);
         if ("board".equals(page.getViewName())) {
             page.addObject("cullDue", culls.due(farm, index.settings(farm).dateAt(clock.instant())));
         }
+        if (page.getModel().get("supervisors") instanceof List<?> supervisors) {
+            page.addObject(
+                    "supervisors",
+                    supervisors.stream()
+                            .filter(one -> may.actsAs(pseudonym(one)))
+                            .toList());
+        }
+    }
+
+    /** Pages list those in whose name something can be entered as people, or as who they are in the inbox. */
+    private static String pseudonym(Object one) {
+        return one instanceof Person person ? person.worker().pseudonym() : ((Who) one).worker();
     }
 
     @GetMapping("/")

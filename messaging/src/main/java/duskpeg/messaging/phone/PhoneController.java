@@ -12,13 +12,16 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import org.jspecify.annotations.Nullable;
 import org.springframework.beans.factory.annotation.Value;
 import org.springframework.boot.autoconfigure.condition.ConditionalOnProperty;
+import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.RequestParam;
 import org.springframework.web.bind.annotation.ResponseBody;
+import org.springframework.web.server.ResponseStatusException;
 
 /** The page that is a phone for anybody on the crew. It posts to the same address as the carrier. */
 @Controller
@@ -55,10 +58,10 @@ class PhoneController {
     record Received(long id, String words, Instant made, long delivered) {}
 
     @GetMapping("/phone")
-    String page(Model model) {
-        FarmId farm = index.farms().get(0);
-        Map<WorkerId, Role> roles = index.workers(farm);
-        List<Phone> crew = people.all(farm).stream()
+    String page(@RequestParam(required = false) @Nullable String farm, Model model) {
+        FarmId id = farm(farm);
+        Map<WorkerId, Role> roles = index.workers(id);
+        List<Phone> crew = people.all(id).stream()
                 .map(person -> new Phone(
                         person.worker().pseudonym(),
                         person.name(),
@@ -67,9 +70,16 @@ class PhoneController {
                         index.nextTie(person.worker()).map(TieNumber::digits).orElse("")))
                 .toList();
         model.addAttribute("crew", crew);
-        model.addAttribute("farm", farm.value());
+        model.addAttribute("farm", id.value());
         model.addAttribute("farmNumber", farmNumber);
         return "phone";
+    }
+
+    private FarmId farm(@Nullable String asked) {
+        return index.farms().stream()
+                .filter(one -> asked == null || one.value().equals(asked))
+                .findFirst()
+                .orElseThrow(() -> new ResponseStatusException(HttpStatus.NOT_FOUND, "no such farm"));
     }
 
     /**
@@ -77,10 +87,17 @@ class PhoneController {
      * may come in the same millisecond, and in another order than they were sent.
      *
      * @param after the {@code delivered} of the last one that is known
+     * @param farm where given, only phones of that farm's crew
      */
     @GetMapping("/phone/received")
     @ResponseBody
-    List<Received> received(@RequestParam String phone, @RequestParam(defaultValue = "0") long after) {
+    List<Received> received(
+            @RequestParam String phone,
+            @RequestParam(defaultValue = "0") long after,
+            @RequestParam(required = false) @Nullable String farm) {
+        if (farm != null && people.withPhone(farm(farm), phone).isEmpty()) {
+            return List.of();
+        }
         return outgoing.delivered(phone, Instant.ofEpochMilli(after).minus(OUT_OF_ORDER), KEPT).stream()
                 .map(text -> new Received(
                         text.id(),

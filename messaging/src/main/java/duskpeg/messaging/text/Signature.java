@@ -32,7 +32,7 @@ public final class Signature {
 
     /** Whether the request may be answered. */
     public boolean accepts(HttpServletRequest request) {
-        return validator.map(known -> signed(known, request)).orElseGet(() -> fromThisMachine(request.getRemoteAddr()));
+        return validator.map(known -> signed(known, request)).orElseGet(() -> fromThisMachine(request));
     }
 
     private boolean signed(RequestValidator known, HttpServletRequest request) {
@@ -66,8 +66,10 @@ public final class Signature {
         return posted;
     }
 
-    private static boolean fromThisMachine(@Nullable String address) {
-        if (address == null || address.isEmpty()) {
+    /** A browser on this machine says when a page of another site sends a form through it. */
+    private static boolean fromThisMachine(HttpServletRequest request) {
+        String address = request.getRemoteAddr();
+        if (address == null || address.isEmpty() || "cross-site".equals(request.getHeader("Sec-Fetch-Site"))) {
             return false;
         }
         try {

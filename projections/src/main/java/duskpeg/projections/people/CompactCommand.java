@@ -25,7 +25,7 @@ public class CompactCommand {
 
     /** The tables in which something personal lies or lay. */
     private static final List<String> TABLES =
-            List.of("person", "field_text", "unread_line", "outgoing", "alert", "opted_out", "call_back");
+            List.of("person", "field_text", "unread_line", "outgoing", "alert", "opted_out", "call_back", "account");
 
     private final Erasure erasure;
     private final TransactionTemplate transaction;

@@ -1,0 +1,138 @@
+package duskpeg.projections.signin;
+
+import duskpeg.projections.signin.SignIn.NotDone;
+import duskpeg.projections.signin.SignIn.TooOften;
+import jakarta.servlet.http.HttpServletRequest;
+import jakarta.servlet.http.HttpServletResponse;
+import java.time.Clock;
+import java.util.function.Supplier;
+import org.springframework.boot.autoconfigure.condition.ConditionalOnProperty;
+import org.springframework.http.HttpHeaders;
+import org.springframework.http.HttpStatus;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+
+/** The pages on which people sign in and set passwords. */
+@Controller
+@ConditionalOnProperty(name = "duskpeg.demo", havingValue = "false")
+class SignInController {
+
+    private final SignIn signIn;
+    private final Clock clock;
+
+    SignInController(SignIn signIn, Clock clock) {
+        this.signIn = signIn;
+        this.clock = clock;
+    }
+
+    @GetMapping("/signin")
+    String page(@RequestParam(defaultValue = "") String to, Model model) {
+        model.addAttribute("to", within(to));
+        return "signin";
+    }
+
+    /** An address of this server's own; any other is led back to the start. */
+    static String within(String to) {
+        return to.matches("/([^/\\\\\\p{Cntrl}][^\\\\\\p{Cntrl}]*)?") ? to : "/";
+    }
+
+    @PostMapping("/signin")
+    String signIn(
+            @RequestParam(defaultValue = "") String login,
+            @RequestParam(defaultValue = "") String password,
+            @RequestParam(defaultValue = "") String to,
+            HttpServletRequest request,
+            HttpServletResponse response,
+            Model model) {
+        model.addAttribute("to", within(to));
+        return answer(
+                "signin",
+                request,
+                response,
+                model,
+                within(to),
+                () -> signIn.account(login, password, Address.of(request))
+                        .orElseThrow(() -> new NotDone("login and password don't belong together")));
+    }
+
+    @PostMapping("/signout")
+    String signOut(HttpServletRequest request) {
+        SignedIn.end(request);
+        return "redirect:/signin";
+    }
+
+    @GetMapping("/first")
+    String first() {
+        return "first";
+    }
+
+    @PostMapping("/first")
+    String first(
+            @RequestParam(defaultValue = "") String code,
+            @RequestParam(defaultValue = "") String login,
+            @RequestParam(defaultValue = "") String password,
+            HttpServletRequest request,
+            HttpServletResponse response,
+            Model model) {
+        return answer(
+                "first",
+                request,
+                response,
+                model,
+                "/accounts",
+                () -> signIn.first(code, login, password, Address.of(request)));
+    }
+
+    @GetMapping("/password")
+    String password(HttpServletRequest request, Model model) {
+        model.addAttribute("known", Account.of(request).isPresent());
+        return "password";
+    }
+
+    /** Sets a password: by a code, or by the old one for whoever is signed in. */
+    @PostMapping("/password")
+    String password(
+            @RequestParam(defaultValue = "") String code,
+            @RequestParam(defaultValue = "") String old,
+            @RequestParam(defaultValue = "") String password,
+            HttpServletRequest request,
+            HttpServletResponse response,
+            Model model) {
+        model.addAttribute("known", Account.of(request).isPresent());
+        String address = Address.of(request);
+        return answer(
+                "password",
+                request,
+                response,
+                model,
+                "/",
+                () -> Account.of(request)
+                        .map(account -> signIn.change(account, old, password, address))
+                        .orElseGet(() -> signIn.set(code, password, address)));
+    }
+
+    /** Begins a session and leads on; or shows the page again and says what is wrong, and never what was typed. */
+    private String answer(
+            String page,
+            HttpServletRequest request,
+            HttpServletResponse response,
+            Model model,
+            String to,
+            Supplier<Account> doing) {
+        try {
+            SignedIn.begin(request, doing.get(), clock.instant());
+            return "redirect:" + to;
+        } catch (TooOften e) {
+            response.setStatus(HttpStatus.TOO_MANY_REQUESTS.value());
+            response.setHeader(HttpHeaders.RETRY_AFTER, String.valueOf(e.seconds()));
+            model.addAttribute("problem", "That was tried too often. Wait " + e.seconds() + " s.");
+        } catch (NotDone e) {
+            response.setStatus(HttpStatus.UNPROCESSABLE_ENTITY.value());
+            model.addAttribute("problem", "That was not done: " + e.getMessage() + ".");
+        }
+        return page;
+    }
+}
