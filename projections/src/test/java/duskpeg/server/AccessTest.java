@@ -80,7 +80,7 @@ class AccessTest {
 
     @BeforeAll
     static void open() {
-        farm = new SignInFarm(Engine.H2, "--duskpeg.witness-of=").withAccounts();
+        farm = new SignInFarm(Engine.H2).withAccounts();
     }
 
     @AfterAll
@@ -132,10 +132,9 @@ class AccessTest {
         for (String endpoint : endpoints(farm.farm)) {
             String[] parts = endpoint.split(" ");
             if (endpoint.equals("POST /signout") || endpoint.startsWith("POST /accounts/{id}")) {
-                continue; // It would end what the others need; theRestByTheTable asks for these.
+                continue; // It would end what the others need: see the next test.
             }
             for (Map.Entry<String, String> who : cookies.entrySet()) {
-                // Signing in is limited for strangers, so there its page is asked for only.
                 String path = filled(parts[1]);
                 int status = farm.head(who.getValue(), parts[0], path, "application/json")
                         .statusCode();

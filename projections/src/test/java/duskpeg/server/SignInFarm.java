@@ -19,6 +19,8 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Map;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -61,17 +63,18 @@ final class SignInFarm implements AutoCloseable {
     private final HttpClient http = HttpClient.newHttpClient();
 
     SignInFarm(Engine engine, String... more) {
-        String[] settings = new String[more.length + 3];
-        settings[0] = "--duskpeg.demo=false";
-        settings[1] = "--duskpeg.phone=true";
-        settings[2] = "--duskpeg.farm-file=classpath:demo-farm.json";
-        System.arraycopy(more, 0, settings, 3, more.length);
+        List<String> settings = new ArrayList<>(List.of(more));
+        settings.add("--duskpeg.demo=false");
+        if (settings.stream().noneMatch(one -> one.startsWith("--duskpeg.farm-file"))) {
+            settings.add("--duskpeg.farm-file=classpath:demo-farm.json");
+            settings.add("--duskpeg.phone=true");
+        }
         TestFarm[] started = new TestFarm[1];
         printed = printing(() -> started[0] = new TestFarm(
                 engine,
                 server -> server.registerBean(
                         "movedClock", Clock.class, () -> clock, definition -> definition.setPrimary(true)),
-                settings));
+                settings.toArray(String[]::new)));
         farm = started[0];
     }
 
@@ -106,19 +109,24 @@ final class SignInFarm implements AutoCloseable {
         return "a long walk with " + login;
     }
 
+    /** Makes the owner and gives the cookie by which she is signed in. */
+    String makeOwner() {
+        HttpResponse<String> made = post(
+                "", "/first", Map.of("code", code(printed), "login", "owner", "password", password("owner")));
+        assertThat(made.statusCode()).as(made.body()).isEqualTo(302);
+        return cookie(made);
+    }
+
     /** Makes the owner and, by her, the others. */
     SignInFarm withAccounts() {
-        HttpResponse<String> made =
-                post("", "/first", Map.of("code", code(printed), "login", "owner", "password", password("owner")));
-        assertThat(made.statusCode()).as(made.body()).isEqualTo(302);
-        String owner = cookie(made);
+        String owner = makeOwner();
         ROLES.forEach((role, worker) -> {
             if (!role.equals("owner")) {
                 HttpResponse<String> answer =
                         post(owner, "/accounts", Map.of("login", role, "role", role, "worker", worker));
                 assertThat(answer.statusCode()).as(answer.body()).isEqualTo(200);
-                HttpResponse<String> set =
-                        post("", "/password", Map.of("code", code(answer.body()), "password", password(role)));
+                HttpResponse<String> set = post(
+                        "", "/password", Map.of("code", code(answer.body()), "password", password(role)));
                 assertThat(set.statusCode()).as(set.body()).isEqualTo(302);
             }
         });

@@ -154,14 +154,15 @@ class TextEdgeTest {
 
     @Test
     void withoutTheDemoTheFarmIsEmptyAndTheClockIsReal() {
-        try (TestFarm farm = new TestFarm(Engine.H2, "--duskpeg.demo=false")) {
-            farm.at("2001-01-01T07:00:00+02:00");
+        try (SignInFarm farm = new SignInFarm(Engine.H2, "--duskpeg.farm-file=classpath:empty-farm.json")) {
+            String owner = farm.makeOwner();
+            String board = farm.get(owner, "/api/board", "X-Duskpeg-Now", "2001-01-01T07:00:00+02:00")
+                    .body();
 
-            assertThat(farm.json("/api/board").get("rows")).isEmpty();
-            assertThat(farm.json("/api/board").get("now").asText()).doesNotStartWith("2001");
-            assertThat(farm.get("/api/farm").statusCode()).isEqualTo(404);
-            assertThat(farm.get("/phone").statusCode()).isEqualTo(404);
-            assertThat(farm.text("+15555550101", "1 12 14")).startsWith("This number is not on the crew list");
+            assertThat(board).contains("\"rows\":[]").doesNotContain("\"now\":\"2001");
+            assertThat(farm.get(owner, "/api/farm").statusCode()).isEqualTo(404);
+            assertThat(farm.get(owner, "/phone").statusCode()).isEqualTo(404);
+            assertThat(farm.farm.text("+15555550101", "1 12 14")).startsWith("This number is not on the crew list");
         }
     }
 

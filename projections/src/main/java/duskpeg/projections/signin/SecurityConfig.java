@@ -24,11 +24,11 @@ import org.springframework.security.authorization.AuthorizationDecision;
 import org.springframework.security.config.annotation.web.builders.HttpSecurity;
 import org.springframework.security.config.annotation.web.configuration.EnableWebSecurity;
 import org.springframework.security.config.annotation.web.configurers.AbstractHttpConfigurer;
-import org.springframework.security.config.http.SessionCreationPolicy;
 import org.springframework.security.core.AuthenticationException;
 import org.springframework.security.web.SecurityFilterChain;
 import org.springframework.security.web.access.intercept.AuthorizationFilter;
 import org.springframework.security.web.authentication.AnonymousAuthenticationFilter;
+import org.springframework.security.web.context.NullSecurityContextRepository;
 import org.springframework.security.web.header.HeaderWriterFilter;
 import org.springframework.security.web.header.writers.ReferrerPolicyHeaderWriter.ReferrerPolicy;
 import org.springframework.web.filter.OncePerRequestFilter;
@@ -54,7 +54,7 @@ class SecurityConfig {
     private static final String PERMISSIONS = "camera=(), geolocation=(), microphone=(), payment=(), usb=()";
 
     @Bean
-    SecurityFilterChain pages(
+    SecurityFilterChain everyPage(
             HttpSecurity http,
             Accounts accounts,
             Clock clock,
@@ -66,7 +66,9 @@ class SecurityConfig {
                 .httpBasic(AbstractHttpConfigurer::disable)
                 .logout(AbstractHttpConfigurer::disable)
                 .requestCache(AbstractHttpConfigurer::disable)
-                .sessionManagement(sessions -> sessions.sessionCreationPolicy(SessionCreationPolicy.STATELESS))
+                // Sessions are SignedIn's.
+                .sessionManagement(AbstractHttpConfigurer::disable)
+                .securityContext(context -> context.securityContextRepository(new NullSecurityContextRepository()))
                 .headers(headers -> {
                     headers.contentSecurityPolicy(policy -> policy.policyDirectives(CONTENT))
                             // Not no-referrer: with that, browsers don't say from where a form comes.
@@ -81,7 +83,7 @@ class SecurityConfig {
             http.authorizeHttpRequests(requests -> requests.anyRequest().permitAll());
         } else {
             http.addFilterBefore(new SignedIn(accounts, clock), AnonymousAuthenticationFilter.class)
-                    .addFilterAfter(new Strangers(clock, FORMS_A_MINUTE), SignedIn.class)
+                    .addFilterAfter(new Strangers(clock, FORMS_A_MINUTE), AuthorizationFilter.class)
                     .addFilterAfter(new OwnName(), AuthorizationFilter.class)
                     .exceptionHandling(refusing -> refusing.authenticationEntryPoint(SecurityConfig::askToSignIn))
                     .authorizeHttpRequests(requests -> requests.anyRequest()
