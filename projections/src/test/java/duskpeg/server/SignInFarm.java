@@ -111,8 +111,8 @@ final class SignInFarm implements AutoCloseable {
 
     /** Makes the owner and gives the cookie by which she is signed in. */
     String makeOwner() {
-        HttpResponse<String> made = post(
-                "", "/first", Map.of("code", code(printed), "login", "owner", "password", password("owner")));
+        HttpResponse<String> made =
+                post("", "/first", Map.of("code", code(printed), "login", "owner", "password", password("owner")));
         assertThat(made.statusCode()).as(made.body()).isEqualTo(302);
         return cookie(made);
     }
@@ -125,8 +125,8 @@ final class SignInFarm implements AutoCloseable {
                 HttpResponse<String> answer =
                         post(owner, "/accounts", Map.of("login", role, "role", role, "worker", worker));
                 assertThat(answer.statusCode()).as(answer.body()).isEqualTo(200);
-                HttpResponse<String> set = post(
-                        "", "/password", Map.of("code", code(answer.body()), "password", password(role)));
+                HttpResponse<String> set =
+                        post("", "/password", Map.of("code", code(answer.body()), "password", password(role)));
                 assertThat(set.statusCode()).as(set.body()).isEqualTo(302);
             }
         });

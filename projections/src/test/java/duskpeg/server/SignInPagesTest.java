@@ -51,7 +51,8 @@ class SignInPagesTest {
             List<String> refused = new ArrayList<>();
             Page page = visitor.newPage();
             page.onConsoleMessage(said -> {
-                if (said.text().contains("Content Security Policy") || said.text().contains("Refused to")) {
+                if (said.text().contains("Content Security Policy")
+                        || said.text().contains("Refused to")) {
                     refused.add(page.url() + ": " + said.text());
                 }
             });

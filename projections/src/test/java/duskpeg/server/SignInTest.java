@@ -37,7 +37,8 @@ class SignInTest {
             String code = SignInFarm.code(farm.printed());
             Map<String, String> form = Map.of("code", code, "login", "Owner", "password", SignInFarm.password("owner"));
 
-            assertThat(first(farm, voided, "owner", SignInFarm.password("owner")).statusCode())
+            assertThat(first(farm, voided, "owner", SignInFarm.password("owner"))
+                            .statusCode())
                     .isEqualTo(422);
             assertThat(first(farm, code, "owner", "too short").statusCode()).isEqualTo(422);
             assertThat(first(farm, code, "o w", SignInFarm.password("owner")).statusCode())
@@ -86,9 +87,7 @@ class SignInTest {
                         .body())
                 .contains("value=\"/fruit/4711?farm=marrowfield\"");
         HttpResponse<String> in = farm.post(
-                "",
-                "/signin",
-                Map.of("login", "owner", "password", SignInFarm.password("owner"), "to", "/fruit/4711"));
+                "", "/signin", Map.of("login", "owner", "password", SignInFarm.password("owner"), "to", "/fruit/4711"));
         assertThat(in.headers().firstValue("Location").orElseThrow()).endsWith("/fruit/4711");
         HttpResponse<String> machine = farm.get("", "/api/fruit/4711", "Accept", "application/json");
         assertThat(machine.statusCode()).isEqualTo(401);
@@ -201,7 +200,8 @@ class SignInTest {
     }
 
     private static long givenOut(SignInFarm farm) {
-        return farm.farm
+        return farm
+                .farm
                 .bean(JdbcClient.class)
                 .sql("select payload from event")
                 .query((row, number) -> new String(row.getBytes(1), java.nio.charset.StandardCharsets.UTF_8))
@@ -351,9 +351,8 @@ class SignInTest {
             String owner = SignInFarm.cookie(first(farm, printed, "owner", SignInFarm.password("owner")));
             String made = SignInFarm.code(farm.post(owner, "/accounts", Map.of("login", "eve", "role", "auditor"))
                     .body());
-            String again = SignInFarm.code(
-                    farm.post(owner, "/accounts/" + id(farm, "eve") + "/code", NOTHING)
-                            .body());
+            String again = SignInFarm.code(farm.post(owner, "/accounts/" + id(farm, "eve") + "/code", NOTHING)
+                    .body());
             farm.post("", "/password", Map.of("code", made, "password", "never taken 1"));
             farm.post("", "/password", Map.of("code", again, "password", "taken at last 1"));
             farm.trySignIn("eve", "taken at last 1");
