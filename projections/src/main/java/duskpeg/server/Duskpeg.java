@@ -2,6 +2,7 @@ package duskpeg.server;
 
 import duskpeg.projections.audit.CheckCommand;
 import duskpeg.projections.audit.VerifyCommand;
+import duskpeg.projections.ops.Operations;
 import duskpeg.projections.people.CompactCommand;
 import duskpeg.projections.rebuild.CatchUp;
 import duskpeg.projections.rebuild.Rebuild;
@@ -40,7 +41,8 @@ import org.springframework.context.annotation.Configuration;
 /**
  * Starts the server. With the argument {@code rebuild}, makes every projection anew and ends; with {@code check},
  * compares the log with its ledger; with {@code compact}, writes the database's files anew, so that nothing that was
- * erased is in them; with {@code verify}, checks an audit bundle, for which nothing is started.
+ * erased is in them; with {@code backup}, {@code restore} and {@code move}, copies what can't be made anew; with {@code verify}, checks an
+ * audit bundle, for which nothing is started.
  *
  * <p>What the frameworks configure by themselves is listed one by one: the server starts in half the time, and a new
  * library on the classpath never changes how events are stored.
@@ -93,6 +95,9 @@ public class Duskpeg {
                     context.getBean(Rebuild.class).everything();
                     return 0;
                 });
+            case "backup", "restore", "move" ->
+                System.exit(
+                        new Operations((settings, doing) -> alone(server, settings, doing), System.out).run(arguments));
             case "compact" -> System.exit(compact(server, arguments));
             default -> server.run(arguments);
         }
@@ -110,7 +115,7 @@ public class Duskpeg {
     }
 
     /** Does something without taking reports meanwhile. */
-    private static int alone(
+    static int alone(
             SpringApplicationBuilder server, String[] arguments, ToIntFunction<ConfigurableApplicationContext> doing) {
         try (ConfigurableApplicationContext context =
                 server.web(WebApplicationType.NONE).run(arguments)) {

@@ -4,13 +4,16 @@ import com.github.kagkarlsson.scheduler.Scheduler;
 import com.github.kagkarlsson.scheduler.task.helper.RecurringTask;
 import com.github.kagkarlsson.scheduler.task.helper.Tasks;
 import com.github.kagkarlsson.scheduler.task.schedule.FixedDelay;
+import com.github.kagkarlsson.scheduler.task.schedule.Schedules;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.store.StoreConfig;
 import duskpeg.projections.alerts.Lookout;
 import duskpeg.projections.ledger.Publisher;
+import duskpeg.projections.ops.Backups;
 import duskpeg.projections.witness.Witnesses;
 import java.time.Clock;
 import java.time.Duration;
+import java.time.ZoneId;
 import javax.sql.DataSource;
 import org.springframework.beans.factory.annotation.Qualifier;
 import org.springframework.boot.context.event.ApplicationReadyEvent;
@@ -21,7 +24,7 @@ import org.springframework.context.event.EventListener;
 
 /**
  * What is done by the clock: each minute the lookout looks, each hour the ledger is published where it was not yet that
- * day, and shown to its witnesses. The schedule is in the database: it goes on after a restart, and of several nodes one
+ * day, and shown to its witnesses; each night a backup is made, where the settings say so. The schedule is in the database: it goes on after a restart, and of several nodes one
  * does it. It begins with the web server, so nobody is told anything while projections are made anew, and only where
  * the settings don't forbid it.
  */
@@ -41,6 +44,7 @@ class Schedule {
             Lookout lookout,
             Publisher publisher,
             Witnesses witnesses,
+            Backups backups,
             Index index,
             Clock clock) {
         RecurringTask<Void> look = Tasks.recurring("lookout", FixedDelay.of(LOOK))
@@ -51,8 +55,10 @@ class Schedule {
         RecurringTask<Void> witness = Tasks.recurring("witnesses", FixedDelay.of(PUBLISH))
                 .execute(
                         (instance, context) -> index.farms().forEach(farm -> witnesses.publish(farm, clock.instant())));
+        RecurringTask<Void> backup = Tasks.recurring("backup", Schedules.daily(ZoneId.systemDefault(), backups.at()))
+                .execute((instance, context) -> backups.make());
         return Scheduler.create(dataSource)
-                .startTasks(look, publish, witness)
+                .startTasks(look, publish, witness, backup)
                 .threads(THREADS)
                 .pollingInterval(POLL)
                 .build();

@@ -1,7 +1,8 @@
 package duskpeg.server;
 
+import duskpeg.core.act.Act;
 import duskpeg.core.crew.People;
-import duskpeg.core.fieldbook.Index;
+import duskpeg.core.store.DatabaseGone;
 import duskpeg.projections.ledger.LedgerProjection;
 import java.io.IOException;
 import java.time.Clock;
@@ -14,10 +15,16 @@ import org.axonframework.commandhandling.gateway.DefaultCommandGateway;
 import org.axonframework.commandhandling.gateway.ExponentialBackOffIntervalRetryScheduler;
 import org.axonframework.common.transaction.TransactionManager;
 import org.axonframework.config.EventProcessingConfigurer;
+import org.axonframework.eventhandling.EventMessage;
 import org.axonframework.eventhandling.PropagatingErrorHandler;
+import org.axonframework.eventsourcing.eventstore.EventStorageEngine;
+import org.axonframework.messaging.InterceptorChain;
+import org.axonframework.messaging.unitofwork.UnitOfWork;
 import org.axonframework.spring.messaging.unitofwork.SpringTransactionManager;
+import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import org.slf4j.MDC;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.beans.factory.annotation.Value;
 import org.springframework.boot.ApplicationRunner;
@@ -71,6 +78,8 @@ class ServerConfig {
                         .retryExecutor(retryExecutor)
                         .backoffFactor(RETRY_MILLIS)
                         .maxRetryCount(RETRIES)
+                        // The carrier does not wait for a database that is gone.
+                        .addNonTransientFailurePredicate(DatabaseGone::is)
                         .build())
                 .build();
     }
@@ -85,7 +94,24 @@ class ServerConfig {
                         LedgerProjection.NAME,
                         (config, processor) -> processor.initialSegmentCount(1).batchSize(BATCH))
                 // An event that fails stops its projection and is tried again; it is never skipped.
-                .registerDefaultListenerInvocationErrorHandler(config -> PropagatingErrorHandler.instance());
+                .registerDefaultListenerInvocationErrorHandler(config -> PropagatingErrorHandler.instance())
+                // Whatever is logged while an event is handled has its id, and that of the text it came in.
+                .registerDefaultHandlerInterceptor((config, processor) -> ServerConfig::named);
+    }
+
+    private static @Nullable Object named(UnitOfWork<? extends EventMessage<?>> unit, InterceptorChain chain)
+            throws Exception {
+        EventMessage<?> event = unit.getMessage();
+        MDC.put("event", event.getIdentifier());
+        if (event.getPayload() instanceof Act act) {
+            MDC.put("text", act.told().text().value());
+        }
+        try {
+            return chain.proceed();
+        } finally {
+            MDC.remove("event");
+            MDC.remove("text");
+        }
     }
 
     /** A store without transactions would lose reports in silence, so there is no starting with one. */
@@ -98,9 +124,11 @@ class ServerConfig {
 
     @Bean
     @Order(0)
-    ApplicationRunner firstFarm(FarmFile farmFile, Index index, @Value("${duskpeg.farm-file}") Resource file) {
+    ApplicationRunner firstFarm(
+            FarmFile farmFile, EventStorageEngine log, @Value("${duskpeg.farm-file}") Resource file) {
         return arguments -> {
-            if (index.farms().isEmpty()) {
+            // The index is no measure: after a restore it is yet to be made.
+            if (log.createHeadToken() == null) {
                 farmFile.enter(file);
             }
         };

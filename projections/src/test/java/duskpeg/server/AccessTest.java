@@ -34,6 +34,8 @@ class AccessTest {
             "GET /field/voice/recordings/{language}/{file}",
             "POST /witness/add-checkpoint",
             "GET /witness/key",
+            "GET /health",
+            "GET /metrics",
             "GET /auditor/{token}/{*path}");
 
     private static final Set<String> ALL = Set.of("GET /", "POST /signout");

@@ -54,32 +54,39 @@ final class TestFarm implements AutoCloseable {
     private String now = "2026-11-25T17:00:00+02:00";
 
     TestFarm(Engine engine, String... more) {
-        this(engine, server -> {}, List.of(), more);
+        this(engine.settings(), server -> {}, List.of(), more);
+    }
+
+    /**
+     * @param database settings that lead to its database
+     */
+    TestFarm(List<String> database, String... more) {
+        this(database, server -> {}, List.of(), more);
     }
 
     /**
      * @param parts puts parts of the test's own into the server
      */
     TestFarm(Engine engine, ApplicationContextInitializer<GenericApplicationContext> parts, String... more) {
-        this(engine, parts, List.of(), more);
+        this(engine.settings(), parts, List.of(), more);
     }
 
     /**
      * @param instead configurations whose beans take the place of the server's own
      */
     TestFarm(Engine engine, List<Class<?>> instead, String... more) {
-        this(engine, server -> {}, instead, more);
+        this(engine.settings(), server -> {}, instead, more);
     }
 
     private TestFarm(
-            Engine engine,
+            List<String> database,
             ApplicationContextInitializer<GenericApplicationContext> parts,
             List<Class<?>> instead,
             String... more) {
         this.parts = parts;
         sources.addAll(instead);
         sources.add(Duskpeg.class);
-        settings = new ArrayList<>(engine.settings());
+        settings = new ArrayList<>(database);
         settings.add("--server.port=0");
         settings.addAll(List.of(more));
         // What a test sees does not depend on the day on which it runs.

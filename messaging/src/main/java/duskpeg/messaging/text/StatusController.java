@@ -1,5 +1,6 @@
 package duskpeg.messaging.text;
 
+import duskpeg.core.store.DatabaseGone;
 import duskpeg.core.text.Outgoing;
 import duskpeg.core.text.Outgoing.State;
 import duskpeg.core.text.OutgoingTexts;
@@ -49,6 +50,9 @@ class StatusController {
             note(request);
         } catch (RuntimeException e) {
             LOG.error("What the carrier said of a text could not be noted", e);
+            if (DatabaseGone.is(e)) {
+                return ResponseEntity.status(HttpStatus.SERVICE_UNAVAILABLE).build();
+            }
         }
         return ResponseEntity.ok().build();
     }

@@ -2,13 +2,17 @@ package duskpeg.messaging.text;
 
 import com.twilio.twiml.MessagingResponse;
 import com.twilio.twiml.messaging.Message;
+import duskpeg.core.store.DatabaseGone;
 import duskpeg.core.text.Texts;
+import duskpeg.core.text.Texts.Text;
 import jakarta.servlet.http.HttpServletRequest;
 import org.axonframework.commandhandling.gateway.CommandGateway;
 import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import org.slf4j.MDC;
 import org.springframework.beans.factory.annotation.Value;
+import org.springframework.http.HttpHeaders;
 import org.springframework.http.HttpStatus;
 import org.springframework.http.MediaType;
 import org.springframework.http.ResponseEntity;
@@ -17,12 +21,18 @@ import org.springframework.web.bind.annotation.RestController;
 
 /**
  * The webhook for messages. It answers every message it may answer with one short text; what goes wrong inside is
- * said to the worker in plain words, never as an error of the server.
+ * said to the worker in plain words, never as an error of the server. Only while the database does not answer it is an
+ * error: then the carrier may deliver the message again, and nobody takes it for kept.
  */
 @RestController
 class TextController {
 
     private static final Logger LOG = LoggerFactory.getLogger(TextController.class);
+
+    /** Under which the id of the message is in the log. */
+    private static final String TEXT = "text";
+
+    private static final String RETRY_AFTER_SECONDS = "5";
 
     private final CommandGateway commands;
     private final Texts texts;
@@ -51,23 +61,39 @@ class TextController {
                     .contentType(MediaType.TEXT_PLAIN)
                     .body("This address answers only the carrier it is set up for.");
         }
-        return ResponseEntity.ok().contentType(MediaType.APPLICATION_XML).body(twiml(reply(request)));
+        String reply;
+        try {
+            reply = reply(request);
+        } catch (RuntimeException e) {
+            if (DatabaseGone.is(e)) {
+                LOG.error(
+                        "The database does not answer: a message was not kept, and the carrier was told so: {}",
+                        e.toString());
+                return ResponseEntity.status(HttpStatus.SERVICE_UNAVAILABLE)
+                        .header(HttpHeaders.RETRY_AFTER, RETRY_AFTER_SECONDS)
+                        .contentType(MediaType.TEXT_PLAIN)
+                        .body("The database does not answer: the message was not kept. Deliver it again.");
+            }
+            LOG.error("A message could not be heard; its sender was asked to send it again", e);
+            reply = languages.of(Languages.ENGLISH).phrases().say("failed");
+        } finally {
+            MDC.remove(TEXT);
+        }
+        return ResponseEntity.ok().contentType(MediaType.APPLICATION_XML).body(twiml(reply));
     }
 
     private String reply(HttpServletRequest request) {
-        try {
-            String sid = parameter(request, "MessageSid");
-            String sender = parameter(request, "From");
-            String words = parameter(request, "Body");
-            if (sender.isEmpty() && words.isEmpty() && sid.isEmpty()) {
-                // No form, or one too long to be read: there is no text in it that could be kept.
-                return languages.of(Languages.ENGLISH).phrases().say("unread.empty");
-            }
-            return hear(new HearText(reception.text(sid, sender, words), parameter(request, "OptOutType")));
-        } catch (RuntimeException e) {
-            LOG.error("A message could not be heard; its sender was asked to send it again", e);
-            return languages.of(Languages.ENGLISH).phrases().say("failed");
+        String sid = parameter(request, "MessageSid");
+        String sender = parameter(request, "From");
+        String words = parameter(request, "Body");
+        if (sender.isEmpty() && words.isEmpty() && sid.isEmpty()) {
+            // No form, or one too long to be read: there is no text in it that could be kept.
+            return languages.of(Languages.ENGLISH).phrases().say("unread.empty");
         }
+        Text text = reception.text(sid, sender, words);
+        // Whatever is logged while it is heard has its id.
+        MDC.put(TEXT, text.id().value());
+        return hear(new HearText(text, parameter(request, "OptOutType")));
     }
 
     private String hear(HearText command) {

@@ -2,9 +2,12 @@ package duskpeg.projections.audit;
 
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
+import duskpeg.core.ledger.VerifierKey;
 import duskpeg.projections.ledger.Ledger;
 import duskpeg.projections.ledger.Ledger.Inspection;
 import java.io.PrintStream;
+import java.util.List;
+import java.util.function.Function;
 import org.springframework.stereotype.Component;
 
 /** Compares the log with its ledger, for the farm itself: whether anything that lies in the database was changed. */
@@ -25,9 +28,19 @@ public class CheckCommand {
      * @return 0 if all holds, 1 if something does not
      */
     public int run(PrintStream out) {
+        return run(ledger::keys, out);
+    }
+
+    /**
+     * Runs it, where the keys of this server may be others than those that signed.
+     *
+     * @param keys those that sign for a farm
+     * @return as {@link #run(PrintStream)}
+     */
+    public int run(Function<FarmId, List<VerifierKey>> keys, PrintStream out) {
         boolean whole = true;
         for (FarmId farm : index.farms()) {
-            Inspection found = ledger.inspect(farm);
+            Inspection found = ledger.inspect(farm, keys.apply(farm));
             whole &= found.isWhole();
             out.println(farm + ": " + found.leaves() + " events in the ledger, " + found.checkpoints()
                     + " signed checkpoints");

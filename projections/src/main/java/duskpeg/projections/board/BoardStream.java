@@ -62,13 +62,15 @@ class BoardStream implements DisposableBean {
     private static final int SENDING = 16;
 
     private final Boards boards;
+    private final Audience audience;
     private final Clock system = Clock.systemUTC();
     private final Map<Watched, Channel> channels = new ConcurrentHashMap<>();
     private final ScheduledExecutorService looking = Executors.newSingleThreadScheduledExecutor(BoardStream::daemon);
     private final ExecutorService sending = Executors.newFixedThreadPool(SENDING, BoardStream::daemon);
 
-    BoardStream(Boards boards) {
+    BoardStream(Boards boards, Audience audience) {
         this.boards = boards;
+        this.audience = audience;
         // A look never throws, so there is nothing to wait for.
         var unused = looking.scheduleWithFixedDelay(this::lookAtAll, LOOK_MILLIS, LOOK_MILLIS, TimeUnit.MILLISECONDS);
     }
@@ -99,6 +101,7 @@ class BoardStream implements DisposableBean {
     /** Starts a stream of a morning; it goes on until the viewer leaves. */
     ResponseBodyEmitter watch(Watched watched, Encoder encoder) {
         Viewer viewer = new Viewer(encoder);
+        audience.joined();
         // The snapshot that every new viewer is owed is sent at the next look.
         channels.compute(watched, (key, channel) -> {
             Channel open = channel == null ? new Channel(key) : channel;
@@ -152,7 +155,13 @@ class BoardStream implements DisposableBean {
 
         /** Sends what is due; false once nobody watches any more. */
         boolean look() {
-            viewers.removeIf(viewer -> viewer.gone);
+            viewers.removeIf(viewer -> {
+                boolean gone = viewer.gone;
+                if (gone) {
+                    audience.left();
+                }
+                return gone;
+            });
             if (viewers.isEmpty()) {
                 return false;
             }
@@ -297,6 +306,7 @@ class BoardStream implements DisposableBean {
             sending.execute(() -> {
                 try {
                     emitter.send(events, MediaType.APPLICATION_OCTET_STREAM);
+                    audience.pushed();
                 } catch (IOException | IllegalStateException e) {
                     gone = true; // left, or leaving: the usual end of a stream
                 } finally {

@@ -30,6 +30,11 @@ public final class KeyFile {
         this.file = file;
     }
 
+    /** Whether there is the file. */
+    public boolean exists() {
+        return Files.exists(file);
+    }
+
     /**
      * The keys, in the order of the lines; the first is made if there is no file.
      *

@@ -116,11 +116,15 @@ public class Ledger {
     }
 
     private Optional<Note> signed(FarmId farm, long size) {
+        return signedAt(farm, size).map(Note::parse);
+    }
+
+    /** What was signed of a tree of that size, as it was written. */
+    public Optional<String> signedAt(FarmId farm, long size) {
         return jdbc.sql("select note from ledger_checkpoint where farm = ? and tree_size = ?")
                 .params(farm.value(), size)
                 .query(String.class)
-                .optional()
-                .map(Note::parse);
+                .optional();
     }
 
     private Note sign(FarmId farm, long size) {
@@ -295,6 +299,15 @@ public class Ledger {
 
     /** Makes every leaf anew from the log, and the tree from them, and compares with all that is kept and was signed. */
     public Inspection inspect(FarmId farm) {
+        return inspect(farm, keys(farm));
+    }
+
+    /**
+     * The same, where the keys of this server may be others than those that signed.
+     *
+     * @param inUse the keys that sign the farm's checkpoints
+     */
+    public Inspection inspect(FarmId farm, List<VerifierKey> inUse) {
         JdbcTiles kept = new JdbcTiles(jdbc, farm.value());
         List<String> ids = jdbc.sql("select event_id from ledger_leaf where farm = ? order by leaf")
                 .param(farm.value())
@@ -317,7 +330,7 @@ public class Ledger {
             }
         }
         KeptInMemory anew = KeptInMemory.of(leaves);
-        Signed signed = signed(farm, anew, leaves.size());
+        Signed signed = signed(farm, anew, leaves.size(), inUse);
         return new Inspection(
                 ids.size(),
                 changed,
@@ -352,14 +365,13 @@ public class Ledger {
         private int ofOtherKeys;
     }
 
-    private Signed signed(FarmId farm, KeptInMemory anew, long leaves) {
+    private Signed signed(FarmId farm, KeptInMemory anew, long leaves, List<VerifierKey> inUse) {
         Map<Long, String> notes = new LinkedHashMap<>();
         jdbc.sql("select tree_size, note from ledger_checkpoint where farm = ? order by tree_size")
                 .param(farm.value())
                 .query(row -> {
                     notes.put(row.getLong(1), row.getString(2));
                 });
-        List<VerifierKey> inUse = keys(farm);
         Signed signed = new Signed();
         notes.forEach((size, text) -> {
             signed.all++;

@@ -23,6 +23,11 @@ public class LedgerKeys {
         this.name = name;
     }
 
+    /** Whether there are keys; if not, some are made when something is to be signed. */
+    public boolean exist() {
+        return file.exists();
+    }
+
     /** The name of a farm's log: the server's, and the farm's id behind it. */
     String origin(FarmId farm) {
         return name + "/" + farm;

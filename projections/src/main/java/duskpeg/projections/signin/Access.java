@@ -57,6 +57,8 @@ public final class Access {
                     // Files, and what must be seen to sign in.
                     get(everybody(), "/duskpeg.css", "/print.css", "/icon.svg", "/*.js", "/webjars/**", "/card/**"),
                     get(everybody(), "/signin", "/first", "/password", "/error"),
+                    // Counts and times, nothing of people: for a load balancer and a collector, which sign in nowhere.
+                    get(everybody(), "/health", "/metrics"),
                     post(everybody(), "/signin", "/first", "/password", "/error"),
                     // Signed by their senders.
                     post(everybody(), "/field/text", "/field/voice", "/field/status", "/witness/add-checkpoint"),
