@@ -162,7 +162,7 @@ final class Viewers {
             waiting += lane.finish();
             lane.sent.stream().filter(text -> text.due >= from).forEach(sent::add);
         }
-        Thread.sleep(3_000);
+        Thread.sleep(8_000);
         crowd.stop();
         reference.stop();
         return report(sent, waiting, crowd, reference, (until - from) / 1e9, processorShare, received, server != null);
