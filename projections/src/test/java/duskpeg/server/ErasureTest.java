@@ -16,6 +16,8 @@ import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Erasure;
 import duskpeg.core.fieldbook.FieldBook;
+import duskpeg.core.fieldbook.Index;
+import duskpeg.core.text.OptOuts;
 import duskpeg.core.text.Outbox;
 import duskpeg.core.text.OutgoingTexts;
 import duskpeg.projections.audit.CheckCommand;
@@ -320,6 +322,48 @@ class ErasureTest {
             assertThat(farm.post("/board/moves", Map.of("worker", "w1", "row", "14", "left", "3"))
                             .statusCode())
                     .isEqualTo(400);
+        }
+    }
+
+    /** Two farms on one server: a number is looked up on all of them, and a message belongs to one. */
+    @ParameterizedTest
+    @EnumSource
+    void anotherFarmIsLeftAlone(Engine engine) {
+        try (TestFarm farm = new TestFarm(engine)) {
+            aMorning(farm);
+            FarmId other = new FarmId("otherfield");
+            WorkerId same = new WorkerId(other, "w1");
+            WorkerId own = new WorkerId(other, "w2");
+            WorkerId supervisor = new WorkerId(other, "w8");
+            CommandGateway commands = farm.bean(CommandGateway.class);
+            commands.sendAndWait(new FieldBook.SetUp(List.of(
+                    new FarmEvent.Opened(other, farm.bean(Index.class).settings(FARM), Instant.EPOCH),
+                    new FarmEvent.Enrolled(same, Role.CREW, Instant.EPOCH),
+                    new FarmEvent.Enrolled(own, Role.CREW, Instant.EPOCH),
+                    new FarmEvent.Enrolled(supervisor, Role.SUPERVISOR, Instant.EPOCH))));
+            People people = farm.bean(People.class);
+            people.add(new People.Person(same, "Nomsa", NUMBER, "en"));
+            people.add(new People.Person(own, "Itumeleng", "+15555550161", "en"));
+            farm.text("+15555550161", "9 12", "SMelsewhere");
+            OptOuts optOuts = farm.bean(OptOuts.class);
+            farm.bean(TransactionTemplate.class).executeWithoutResult(status -> optOuts.add(NUMBER, Instant.EPOCH));
+
+            Erasure.Result byAStranger =
+                    commands.sendAndWait(new Erasure.Erase(own, new WorkerId(FARM, "w8"), Set.of(), Instant.EPOCH));
+            assertThat(byAStranger).isEqualTo(Erasure.Result.NOT_A_SUPERVISOR);
+            for (WorkerId worker : List.of(same, own)) {
+                Erasure.Result erased =
+                        commands.sendAndWait(new Erasure.Erase(worker, supervisor, Set.of(), Instant.EPOCH));
+                assertThat(erased).isEqualTo(Erasure.Result.ERASED);
+            }
+
+            assertThat(people.find(NOMSA)).isPresent();
+            assertThat(optOuts.contains(NUMBER)).isTrue();
+            assertThat(farm.json("/api/fruit/004700").toString()).contains("2345 12 6");
+            HttpResponse<String> again = farm.post(
+                    Map.of("From", "+15555550161", "To", "+15555550100", "Body", "9 12", "MessageSid", "SMelsewhere"));
+            assertThat(again.body()).doesNotContain("<Message>");
+            assertThat(everything(farm)).doesNotContain("15555550161", "Itumeleng");
         }
     }
 
