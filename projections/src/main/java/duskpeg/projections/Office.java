@@ -9,6 +9,8 @@ import java.time.Clock;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
 import java.util.List;
+import java.util.Map;
+import java.util.function.Function;
 import org.axonframework.commandhandling.gateway.CommandGateway;
 import org.jspecify.annotations.Nullable;
 import org.springframework.http.HttpStatus;
@@ -56,6 +58,27 @@ public class Office {
         boolean entered = commands.sendAndWait(new FieldBook.EnterAll(List.copyOf(events)));
         if (!entered) {
             throw new IllegalArgumentException(WHO);
+        }
+    }
+
+    /**
+     * Enters what a form says, all or none; where it can't be, says why on the page.
+     *
+     * @param events from whoever enters them; what is wrong with the form is an {@link IllegalArgumentException}
+     * @return whether it was entered
+     */
+    public boolean enters(
+            FarmId farm,
+            Map<String, String> form,
+            Model model,
+            HttpServletResponse response,
+            Function<WorkerId, List<? extends OfficeEvent>> events) {
+        try {
+            enter(events.apply(by(farm, form.get("by"))));
+            return true;
+        } catch (IllegalArgumentException e) {
+            refused(e, model, response);
+            return false;
         }
     }
 

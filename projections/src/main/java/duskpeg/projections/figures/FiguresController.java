@@ -201,12 +201,8 @@ class FiguresController {
             Model model,
             HttpServletResponse response,
             Function<WorkerId, List<? extends OfficeEvent>> events) {
-        try {
-            office.enter(events.apply(office.by(farm, form.get("by"))));
-        } catch (IllegalArgumentException e) {
-            Office.refused(e, model, response);
-            return page(farm, form, model);
-        }
-        return "redirect:/figures?farm=" + farm.value();
+        return office.enters(farm, form, model, response, events)
+                ? "redirect:/figures?farm=" + farm.value()
+                : page(farm, form, model);
     }
 }

@@ -154,12 +154,8 @@ class PlantingsController {
             Model model,
             HttpServletResponse response,
             Function<WorkerId, List<? extends OfficeEvent>> events) {
-        try {
-            office.enter(events.apply(office.by(farm, form.get("by"))));
-        } catch (IllegalArgumentException e) {
-            Office.refused(e, model, response);
-            return page(farm, form, model);
-        }
-        return "redirect:/plantings?farm=" + farm.value();
+        return office.enters(farm, form, model, response, events)
+                ? "redirect:/plantings?farm=" + farm.value()
+                : page(farm, form, model);
     }
 }
