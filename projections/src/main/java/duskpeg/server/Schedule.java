@@ -24,9 +24,9 @@ import org.springframework.context.event.EventListener;
 
 /**
  * What is done by the clock: each minute the lookout looks, each hour the ledger is published where it was not yet that
- * day, and shown to its witnesses; each night a backup is made, where the settings say so. The schedule is in the database: it goes on after a restart, and of several nodes one
- * does it. It begins with the web server, so nobody is told anything while projections are made anew, and only where
- * the settings don't forbid it.
+ * day, and shown to its witnesses; each night a backup is made, where the settings say so. The schedule is in the
+ * database: it goes on after a restart, and of several nodes one does it. It begins with the web server, so nobody is
+ * told anything while projections are made anew, and only where the settings don't forbid it.
  */
 @Configuration(proxyBeanMethods = false)
 class Schedule {
