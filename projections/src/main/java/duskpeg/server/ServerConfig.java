@@ -3,6 +3,7 @@ package duskpeg.server;
 import duskpeg.core.act.Act;
 import duskpeg.core.crew.People;
 import duskpeg.core.store.DatabaseGone;
+import duskpeg.core.store.StoreConfig;
 import duskpeg.projections.ledger.LedgerProjection;
 import java.io.IOException;
 import java.time.Clock;
@@ -26,6 +27,7 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import org.slf4j.MDC;
 import org.springframework.beans.factory.annotation.Autowired;
+import org.springframework.beans.factory.annotation.Qualifier;
 import org.springframework.beans.factory.annotation.Value;
 import org.springframework.boot.ApplicationRunner;
 import org.springframework.boot.autoconfigure.condition.ConditionalOnProperty;
@@ -43,7 +45,7 @@ import org.springframework.core.io.Resource;
 class ServerConfig {
 
     private static final Logger LOG = LoggerFactory.getLogger(ServerConfig.class);
-    private static final int SEGMENTS = 4;
+    private static final int SEGMENTS = 1;
     private static final int BATCH = 500;
     /** Each pause is twice the one before: 5 s together, of the 15 s that a carrier waits for an answer. */
     private static final int RETRIES = 10;
@@ -85,8 +87,10 @@ class ServerConfig {
     }
 
     @Autowired
-    void processors(EventProcessingConfigurer configurer) {
+    void processors(
+            EventProcessingConfigurer configurer, @Qualifier(StoreConfig.FOLLOWERS) TransactionManager followers) {
         configurer
+                .registerDefaultTransactionManager(config -> followers)
                 .usingPooledStreamingEventProcessors((config, processor) ->
                         processor.initialSegmentCount(SEGMENTS).batchSize(BATCH))
                 // The ledger has one order only.

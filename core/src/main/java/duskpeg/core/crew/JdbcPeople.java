@@ -1,6 +1,7 @@
 package duskpeg.core.crew;
 
 import duskpeg.core.farm.FarmId;
+import duskpeg.core.store.Remembered;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.List;
@@ -14,6 +15,7 @@ public final class JdbcPeople implements People {
     private static final String SELECT = "select farm, worker, name, phone, language from person";
 
     private final JdbcClient jdbc;
+    private final Remembered remembered = new Remembered();
 
     public JdbcPeople(JdbcClient jdbc) {
         this.jdbc = jdbc;
@@ -21,6 +23,7 @@ public final class JdbcPeople implements People {
 
     @Override
     public void add(Person person) {
+        remembered.forget();
         boolean erased = jdbc.sql("select count(*) from enrolled where farm = ? and worker = ? and erased is not null")
                         .params(person.worker().farm().value(), person.worker().pseudonym())
                         .query(Integer.class)
@@ -41,6 +44,7 @@ public final class JdbcPeople implements People {
 
     @Override
     public void setLanguage(WorkerId worker, String language) {
+        remembered.forget();
         jdbc.sql("update person set language = ? where farm = ? and worker = ?")
                 .params(language, worker.farm().value(), worker.pseudonym())
                 .update();
@@ -48,6 +52,7 @@ public final class JdbcPeople implements People {
 
     @Override
     public void setPhone(WorkerId worker, String phone) {
+        remembered.forget();
         jdbc.sql("update person set phone = ? where farm = ? and worker = ?")
                 .params(phone, worker.farm().value(), worker.pseudonym())
                 .update();
@@ -55,6 +60,7 @@ public final class JdbcPeople implements People {
 
     @Override
     public void erase(WorkerId worker, Set<String> phones) {
+        remembered.forget();
         jdbc.sql("delete from person where farm = ? and worker = ?")
                 .params(worker.farm().value(), worker.pseudonym())
                 .update();
@@ -78,10 +84,12 @@ public final class JdbcPeople implements People {
 
     @Override
     public Optional<Person> withPhone(FarmId farm, String phone) {
-        return jdbc.sql(SELECT + " where farm = ? and phone = ?")
-                .params(farm.value(), phone)
-                .query(JdbcPeople::person)
-                .optional();
+        return remembered.get(
+                List.of(farm, phone),
+                () -> jdbc.sql(SELECT + " where farm = ? and phone = ?")
+                        .params(farm.value(), phone)
+                        .query(JdbcPeople::person)
+                        .optional());
     }
 
     @Override

@@ -17,6 +17,7 @@ import org.axonframework.eventsourcing.eventstore.EventStore;
 import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.context.annotation.Bean;
 import org.springframework.context.annotation.Configuration;
+import org.springframework.jdbc.core.JdbcOperations;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.transaction.PlatformTransactionManager;
 
@@ -60,7 +61,7 @@ public class FieldBookConfig {
     }
 
     @Bean
-    Texts texts(JdbcClient jdbc) {
+    Texts texts(JdbcOperations jdbc) {
         return new Texts(jdbc);
     }
 

@@ -32,6 +32,7 @@ import duskpeg.core.round.RoundId;
 import duskpeg.core.settle.Settled;
 import duskpeg.core.settle.Settlements;
 import duskpeg.core.store.EventJson;
+import duskpeg.core.store.Remembered;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.LocalTime;
@@ -76,10 +77,12 @@ public final class Index {
 
     private final JdbcClient jdbc;
     private final StripIndex strips;
+    /** What farms set up, and whose strips are whose: texts ask for it again and again and hardly ever change it. */
+    private final Remembered remembered = new Remembered();
 
     public Index(JdbcClient jdbc) {
         this.jdbc = jdbc;
-        this.strips = new StripIndex(jdbc);
+        this.strips = new StripIndex(jdbc, remembered);
     }
 
     /** What is known of ties. */
@@ -89,12 +92,16 @@ public final class Index {
 
     /** Empties the index, for making it anew with {@link #enter}. */
     public void clear() {
+        remembered.forget();
         Stream.concat(TABLES.stream(), StripIndex.TABLES.stream())
                 .forEach(table -> jdbc.sql("delete from " + table).update());
     }
 
     /** Enters what an event says. Events must be entered in the order of the log. */
     public void enter(FieldEvent event) {
+        if (event instanceof FarmEvent || event instanceof CustodyEvent || event instanceof Act.TakenBack) {
+            remembered.forget();
+        }
         if (event instanceof FarmEvent.Opened opened) {
             farm(opened);
         } else if (event instanceof FarmEvent.LaidOut laidOut) {
@@ -262,16 +269,11 @@ public final class Index {
 
     private void said(TextId text, WorkerId by, Subject subject) {
         String farm = text.farm().value();
-        boolean known = jdbc.sql("select count(*) from said where farm = ? and text_id = ? and subject = ?")
-                        .params(farm, text.value(), subject.toString())
-                        .query(Integer.class)
-                        .single()
-                > 0;
-        if (!known) {
-            jdbc.sql("insert into said (farm, worker, text_id, subject, taken_back) values (?, ?, ?, ?, false)")
-                    .params(farm, by.pseudonym(), text.value(), subject.toString())
-                    .update();
-        }
+        jdbc.sql(
+                        "insert into said (farm, worker, text_id, subject, taken_back) select ?, ?, ?, ?, false where not exists"
+                                + " (select 1 from said where farm = ? and text_id = ? and subject = ?)")
+                .params(farm, by.pseudonym(), text.value(), subject.toString(), farm, text.value(), subject.toString())
+                .update();
     }
 
     private void takenBack(Act.TakenBack back) {
@@ -312,6 +314,10 @@ public final class Index {
      * @throws java.util.NoSuchElementException if there is no such farm
      */
     public FarmSettings settings(FarmId farm) {
+        return remembered.get(farm, () -> settingsOf(farm));
+    }
+
+    private FarmSettings settingsOf(FarmId farm) {
         return jdbc.sql("select zone, target, cut_off, tie_width, latitude, longitude from farm where farm = ?")
                 .param(farm.value())
                 .query((row, number) -> new FarmSettings(
@@ -366,11 +372,13 @@ public final class Index {
 
     /** Whether the farm has that row. */
     public boolean hasRow(RowId row) {
-        return jdbc.sql("select count(*) from farm_row where farm = ? and row_label = ?")
-                        .params(row.farm().value(), row.label())
-                        .query(Integer.class)
-                        .single()
-                > 0;
+        return remembered.get(
+                row,
+                () -> jdbc.sql("select count(*) from farm_row where farm = ? and row_label = ?")
+                                .params(row.farm().value(), row.label())
+                                .query(Integer.class)
+                                .single()
+                        > 0);
     }
 
     /** The workers with their roles, by pseudonym; not those who were erased. */

@@ -13,6 +13,7 @@ import duskpeg.core.fruit.Numbering;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.fruit.TieUses;
 import duskpeg.core.store.EventJson;
+import duskpeg.core.store.Remembered;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Instant;
@@ -46,9 +47,11 @@ public final class StripIndex {
     private static final int BATCH = 1000;
 
     private final JdbcClient jdbc;
+    private final Remembered remembered;
 
-    StripIndex(JdbcClient jdbc) {
+    StripIndex(JdbcClient jdbc, Remembered remembered) {
         this.jdbc = jdbc;
+        this.remembered = remembered;
     }
 
     /**
@@ -176,10 +179,13 @@ public final class StripIndex {
 
     /** Holds a worker's strips until the transaction ends, so that no other report takes from them meanwhile. */
     void hold(WorkerId worker) {
-        jdbc.sql("select worker from enrolled where farm = ? and worker = ? for update")
-                .params(worker.farm().value(), worker.pseudonym())
-                .query(String.class)
-                .list();
+        // Held once, it is held until the transaction ends.
+        remembered.get(
+                "held " + worker,
+                () -> jdbc.sql("select worker from enrolled where farm = ? and worker = ? for update")
+                        .params(worker.farm().value(), worker.pseudonym())
+                        .query(String.class)
+                        .list());
     }
 
     /** The strips in the worker's hands, in the order in which she got them. */
@@ -229,7 +235,7 @@ public final class StripIndex {
 
     /** Everything that was ever held of tags with check digits, to read numbers by. */
     public Holdings printed(FarmId farm) {
-        return holdings("farm = ? and numbering <> 'PLAIN'", farm.value());
+        return remembered.get("printed " + farm, () -> holdings("farm = ? and numbering <> 'PLAIN'", farm.value()));
     }
 
     private Holdings holdings(String where, Object... values) {

@@ -1,6 +1,7 @@
 package duskpeg.core.store;
 
 import java.util.concurrent.Semaphore;
+import java.util.concurrent.atomic.LongAdder;
 import javax.sql.DataSource;
 import org.springframework.jdbc.support.JdbcTransactionManager;
 import org.springframework.transaction.TransactionDefinition;
@@ -19,6 +20,7 @@ final class OneWriter extends JdbcTransactionManager {
     private static final long serialVersionUID = 1L;
 
     private final transient Semaphore turn = new Semaphore(1, true);
+    private final transient LongAdder begun = new LongAdder();
 
     OneWriter(DataSource dataSource) {
         super(dataSource);
@@ -34,15 +36,21 @@ final class OneWriter extends JdbcTransactionManager {
         turn.release();
     }
 
+    /** How many transactions there were. */
+    long begun() {
+        return begun.sum();
+    }
+
     @Override
     protected void doBegin(Object transaction, TransactionDefinition definition) {
         turn.acquireUninterruptibly();
-        boolean begun = false;
+        boolean done = false;
         try {
             super.doBegin(transaction, definition);
-            begun = true;
+            done = true;
+            begun.increment();
         } finally {
-            if (!begun) {
+            if (!done) {
                 turn.release();
             }
         }

@@ -35,6 +35,9 @@ public class StoreConfig {
     /** The name of the data source for a library that has transactions of its own. */
     public static final String OWN_TRANSACTIONS = "ownTransactions";
 
+    /** The name of the transactions of those who follow the log. */
+    public static final String FOLLOWERS = "followers";
+
     @Bean
     PlatformTransactionManager transactionManager(DataSource dataSource) throws MetaDataAccessException {
         String engine = JdbcUtils.extractDatabaseMetaData(dataSource, DatabaseMetaData::getDatabaseProductName);
@@ -45,6 +48,13 @@ public class StoreConfig {
     @Bean(name = OWN_TRANSACTIONS, defaultCandidate = false)
     DataSource ownTransactions(DataSource dataSource, PlatformTransactionManager transactionManager) {
         return transactionManager instanceof OneWriter writer ? new InTurn(dataSource, writer) : dataSource;
+    }
+
+    /** For those who follow the log. */
+    @Bean(name = FOLLOWERS, defaultCandidate = false)
+    TransactionManager followers(PlatformTransactionManager transactionManager) {
+        TransactionManager transactions = new SpringTransactionManager(transactionManager);
+        return transactionManager instanceof OneWriter writer ? new AfterTexts(transactions, writer) : transactions;
     }
 
     @Bean
@@ -80,7 +90,7 @@ public class StoreConfig {
             ConnectionProvider connections,
             TransactionManager transactions,
             PersistenceExceptionResolver errors) {
-        return JdbcEventStorageEngine.builder()
+        return new FieldLog(JdbcEventStorageEngine.builder()
                 .eventSerializer(serializer)
                 .snapshotSerializer(serializer)
                 .connectionProvider(connections)
@@ -99,8 +109,7 @@ public class StoreConfig {
                         .payloadRevisionColumn("revision")
                         .payloadColumn("payload")
                         .metaDataColumn("metadata")
-                        .build())
-                .build();
+                        .build()));
     }
 
     @Bean

@@ -19,7 +19,9 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
+import org.jspecify.annotations.Nullable;
 import org.springframework.dao.DuplicateKeyException;
+import org.springframework.jdbc.core.JdbcOperations;
 import org.springframework.jdbc.core.simple.JdbcClient;
 
 /**
@@ -34,9 +36,11 @@ public final class Texts implements BesideTheLog {
     private static final String MENTION = "text/";
 
     private final JdbcClient jdbc;
+    private final JdbcOperations batches;
 
-    public Texts(JdbcClient jdbc) {
-        this.jdbc = jdbc;
+    public Texts(JdbcOperations jdbc) {
+        this.jdbc = JdbcClient.create(jdbc);
+        this.batches = jdbc;
     }
 
     /**
@@ -69,14 +73,37 @@ public final class Texts implements BesideTheLog {
      * @throws DuplicateKeyException if it was claimed before; the transaction is then of no further use
      */
     public void claim(Text text) {
-        jdbc.sql("insert into field_text (farm, text_id, sender, words, salt, heard) values (?, ?, ?, ?, ?, ?)")
-                .param(text.id().farm().value())
-                .param(text.id().value())
-                .param(text.sender())
-                .param(text.words())
-                .param(text.salt())
-                .param(OffsetDateTime.ofInstant(text.heard(), ZoneOffset.UTC))
-                .update();
+        claim(List.of(text), List.of());
+    }
+
+    /**
+     * Claims several messages together with their answers, all or none.
+     *
+     * @param claimed no message twice
+     * @param answers one for each, in the same order; none where they are still to be answered
+     * @throws DuplicateKeyException as {@link #claim(Text)}, if one of them was claimed before
+     */
+    public void claim(List<Text> claimed, List<Answer> answers) {
+        List<@Nullable Object[]> rows = new ArrayList<>();
+        for (int i = 0; i < claimed.size(); i++) {
+            Text text = claimed.get(i);
+            Answer answer = answers.isEmpty() ? null : answers.get(i);
+            rows.add(new @Nullable Object[] {
+                text.id().farm().value(),
+                text.id().value(),
+                text.sender(),
+                text.words(),
+                text.salt(),
+                OffsetDateTime.ofInstant(text.heard(), ZoneOffset.UTC),
+                answer == null ? null : answer.worker().map(WorkerId::pseudonym).orElse(null),
+                answer == null ? null : answer.unread(),
+                answer == null ? null : answer.reply()
+            });
+        }
+        batches.batchUpdate(
+                "insert into field_text (farm, text_id, sender, words, salt, heard, worker, unread, reply)"
+                        + " values (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                rows);
     }
 
     /**
@@ -153,20 +180,25 @@ public final class Texts implements BesideTheLog {
     }
 
     /**
-     * Notes what was answered, and who the sender was found to be.
+     * What a message was answered.
      *
-     * @param worker empty for an unknown sender
+     * @param id the message's id
+     * @param worker who the sender was found to be; empty for an unknown sender
      * @param unread how many of its lines could not be read or written down; unless {@link #unread(TextId, List)} says
      *     which, nothing at all of the message was written down
+     * @param reply the answer
      */
-    public void answered(TextId id, Optional<WorkerId> worker, int unread, String reply) {
+    public record Answer(TextId id, Optional<WorkerId> worker, int unread, String reply) {}
+
+    /** Notes what a message was answered that was claimed before. */
+    public void answered(Answer answer) {
         jdbc.sql("update field_text set worker = ?, unread = ?, reply = ? where farm = ? and text_id = ?")
                 .params(
-                        worker.map(WorkerId::pseudonym).orElse(null),
-                        unread,
-                        reply,
-                        id.farm().value(),
-                        id.value())
+                        answer.worker().map(WorkerId::pseudonym).orElse(null),
+                        answer.unread(),
+                        answer.reply(),
+                        answer.id().farm().value(),
+                        answer.id().value())
                 .update();
     }
 
@@ -209,8 +241,9 @@ public final class Texts implements BesideTheLog {
 
     /** Keeps what a supervisor wrote on the inbox page, as a message of hers that nobody answers. */
     public void keep(Settle.Own own, WorkerId by, Instant at) {
-        claim(new Text(own.id(), "", own.words(), own.salt(), at));
-        answered(own.id(), Optional.of(by), 0, "");
+        claim(
+                List.of(new Text(own.id(), "", own.words(), own.salt(), at)),
+                List.of(new Answer(own.id(), Optional.of(by), 0, "")));
     }
 
     /** The words of the worker's last message before that one of which every line was read; empty if there is none. */

@@ -6,7 +6,6 @@ import duskpeg.core.store.DatabaseGone;
 import duskpeg.core.text.Texts;
 import duskpeg.core.text.Texts.Text;
 import jakarta.servlet.http.HttpServletRequest;
-import org.axonframework.commandhandling.gateway.CommandGateway;
 import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -34,20 +33,20 @@ class TextController {
 
     private static final String RETRY_AFTER_SECONDS = "5";
 
-    private final CommandGateway commands;
+    private final Hearing hearing;
     private final Texts texts;
     private final Reception reception;
     private final Signature signature;
     private final Languages languages;
 
     TextController(
-            CommandGateway commands,
+            Hearing hearing,
             Texts texts,
             Reception reception,
             Languages languages,
             @Value("${TWILIO_AUTH_TOKEN:}") String token,
             @Value("${duskpeg.public-url:}") String publicUrl) {
-        this.commands = commands;
+        this.hearing = hearing;
         this.texts = texts;
         this.reception = reception;
         this.languages = languages;
@@ -98,7 +97,7 @@ class TextController {
 
     private String hear(HearText command) {
         try {
-            return commands.sendAndWait(command);
+            return hearing.hear(command);
         } catch (AlreadyHeard e) {
             return texts.reply(command.text().id()).orElseThrow();
         }

@@ -16,6 +16,7 @@ import duskpeg.core.round.Round;
 import duskpeg.core.round.RoundId;
 import duskpeg.core.text.OptOuts;
 import duskpeg.core.text.Texts;
+import duskpeg.core.text.Texts.Answer;
 import duskpeg.core.text.Texts.Text;
 import duskpeg.core.text.Texts.UnreadLine;
 import duskpeg.core.text.Warned;
@@ -33,6 +34,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Stream;
 import org.axonframework.commandhandling.CommandHandler;
+import org.slf4j.MDC;
 import org.springframework.dao.DuplicateKeyException;
 import org.springframework.stereotype.Component;
 
@@ -42,6 +44,8 @@ import org.springframework.stereotype.Component;
  */
 @Component
 class TextDesk {
+
+    private static final String TEXT = "text";
 
     private final Texts texts;
     private final People people;
@@ -80,26 +84,49 @@ class TextDesk {
      */
     @CommandHandler
     String handle(HearText command) {
-        Text text = command.text();
-        try {
-            texts.claim(text);
-        } catch (DuplicateKeyException e) {
-            throw new AlreadyHeard(text.id(), e);
-        }
-        Optional<Person> sender = people.withPhone(text.id().farm(), text.sender());
-        Optional<CarrierWord> word = CarrierWord.in(text.words(), command.optOutType());
-        if (word.isPresent()) {
-            return obey(word.get(), text, sender);
-        }
-        if (sender.isEmpty()) {
-            String reply = languages.of(Languages.ENGLISH).phrases().say("unknown.sender");
-            texts.answered(text.id(), Optional.empty(), 1, reply);
-            return reply;
-        }
-        return hear(text, sender.get());
+        return handle(new HearTexts(List.of(command))).get(0);
     }
 
-    private String obey(CarrierWord word, Text text, Optional<Person> sender) {
+    /**
+     * @return the answers, in the order of the texts
+     * @throws AlreadyHeard if one of them was heard before
+     */
+    @CommandHandler
+    List<String> handle(HearTexts command) {
+        List<Text> heard = command.texts().stream().map(HearText::text).toList();
+        List<Answer> answers = command.texts().stream().map(this::answer).toList();
+        try {
+            texts.claim(heard, answers);
+        } catch (DuplicateKeyException e) {
+            // With it all that was written down of them is undone.
+            throw new AlreadyHeard(heard.get(0).id(), e);
+        }
+        return answers.stream().map(Answer::reply).toList();
+    }
+
+    private Answer answer(HearText command) {
+        Text text = command.text();
+        String before = MDC.get(TEXT);
+        // Whatever is logged while it is heard has its id.
+        MDC.put(TEXT, text.id().value());
+        try {
+            Optional<Person> sender = people.withPhone(text.id().farm(), text.sender());
+            Optional<CarrierWord> word = CarrierWord.in(text.words(), command.optOutType());
+            if (word.isPresent()) {
+                return obey(word.get(), text, sender);
+            }
+            return sender.isPresent() ? answer(text, sender.get()) : unknown(text);
+        } finally {
+            MDC.put(TEXT, before);
+        }
+    }
+
+    private Answer unknown(Text text) {
+        String reply = languages.of(Languages.ENGLISH).phrases().say("unknown.sender");
+        return new Answer(text.id(), Optional.empty(), 1, reply);
+    }
+
+    private Answer obey(CarrierWord word, Text text, Optional<Person> sender) {
         Phrases phrases = languages
                 .of(sender.map(Person::language).orElse(Languages.ENGLISH))
                 .phrases();
@@ -111,12 +138,17 @@ class TextDesk {
             optOuts.remove(text.sender());
             reply = phrases.say("texts.started");
         }
-        texts.answered(text.id(), sender.map(Person::worker), 0, reply);
-        return reply;
+        return new Answer(text.id(), sender.map(Person::worker), 0, reply);
     }
 
     /** Writes down what a claimed message of that person says, and answers it in her language. */
     String hear(Text text, Person sender) {
+        Answer answer = answer(text, sender);
+        texts.answered(answer);
+        return answer.reply();
+    }
+
+    private Answer answer(Text text, Person sender) {
         WorkerId worker = sender.worker();
         FarmSettings settings = index.settings(worker.farm());
         // Asked for once, since every text comes by here: it is read by them and answered by them.
@@ -133,9 +165,8 @@ class TextDesk {
                         outcomes,
                         lines.stream().flatMap(line -> line.forgiven().stream()).toList());
         List<UnreadLine> unread = UnreadLines.of(lines, outcomes);
-        texts.answered(text.id(), Optional.of(worker), unread.size(), reply);
         texts.unread(text.id(), unread);
-        return reply;
+        return new Answer(text.id(), Optional.of(worker), unread.size(), reply);
     }
 
     /** The language she is to be answered in from now on, if she asked for one that there is. */
