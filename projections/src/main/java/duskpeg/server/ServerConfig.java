@@ -5,6 +5,7 @@ import duskpeg.core.crew.People;
 import duskpeg.core.store.DatabaseGone;
 import duskpeg.core.store.StoreConfig;
 import duskpeg.projections.ledger.LedgerProjection;
+import duskpeg.projections.rebuild.Rebuild;
 import java.io.IOException;
 import java.time.Clock;
 import java.time.Instant;
@@ -45,7 +46,6 @@ import org.springframework.core.io.Resource;
 class ServerConfig {
 
     private static final Logger LOG = LoggerFactory.getLogger(ServerConfig.class);
-    private static final int SEGMENTS = 1;
     private static final int BATCH = 500;
     /** Each pause is twice the one before: 5 s together, of the 15 s that a carrier waits for an answer. */
     private static final int RETRIES = 10;
@@ -92,7 +92,7 @@ class ServerConfig {
         configurer
                 .registerDefaultTransactionManager(config -> followers)
                 .usingPooledStreamingEventProcessors((config, processor) ->
-                        processor.initialSegmentCount(SEGMENTS).batchSize(BATCH))
+                        processor.initialSegmentCount(Rebuild.SEGMENTS).batchSize(BATCH))
                 // The ledger has one order only.
                 .registerPooledStreamingEventProcessorConfiguration(
                         LedgerProjection.NAME,

@@ -253,10 +253,10 @@ class ExportTest {
     @Test
     void whatBreaksOffIsNotTakenForWhole() {
         String harvested = database()
-                .sql("select act from history_act where subject = 'marrowfield/tie/004704'")
+                .sql("select act from history_act_1 where subject = 'marrowfield/tie/004704'")
                 .query(String.class)
                 .single();
-        String change = "update history_act set act = ? where subject = 'marrowfield/tie/004704'";
+        String change = "update history_act_1 set act = ? where subject = 'marrowfield/tie/004704'";
         database().sql(change).param("harvested {").update();
         try {
             assertThatThrownBy(() -> farm.get("/api/export/epcis.jsonld")).hasRootCauseInstanceOf(IOException.class);
@@ -317,7 +317,7 @@ class ExportTest {
         assertThat(acts)
                 .extracting(line -> line.get("event"))
                 .containsExactlyInAnyOrderElementsOf(database()
-                        .sql("select event_id from history_act")
+                        .sql("select event_id from history_act_1")
                         .query(String.class)
                         .list());
         assertThat(acts)

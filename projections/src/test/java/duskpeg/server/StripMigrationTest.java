@@ -12,6 +12,7 @@ import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.TieNumber;
 import org.flywaydb.core.Flyway;
 import org.junit.jupiter.api.Test;
+import org.springframework.jdbc.core.JdbcTemplate;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.jdbc.datasource.DriverManagerDataSource;
 
@@ -37,7 +38,7 @@ class StripMigrationTest {
 
         Flyway.configure().dataSource(database).locations("classpath:db").load().migrate();
 
-        Index index = new Index(jdbc);
+        Index index = new Index(new JdbcTemplate(database));
         assertThat(index.strips(new WorkerId(FARM, "w1")))
                 .extracting(StripInHand::strip)
                 .containsExactly(strip("005100", "005149"), strip("004700", "004749"));

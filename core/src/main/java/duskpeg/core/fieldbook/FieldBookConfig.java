@@ -26,7 +26,7 @@ import org.springframework.transaction.PlatformTransactionManager;
 public class FieldBookConfig {
 
     @Bean
-    Index index(JdbcClient jdbc) {
+    Index index(JdbcOperations jdbc) {
         return new Index(jdbc);
     }
 

@@ -54,6 +54,7 @@ import java.util.TreeMap;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
+import org.springframework.jdbc.core.JdbcOperations;
 import org.springframework.jdbc.core.simple.JdbcClient;
 
 /**
@@ -75,13 +76,15 @@ public final class Index {
             "neighbour",
             "harvest_entry");
 
+    private final JdbcOperations operations;
     private final JdbcClient jdbc;
     private final StripIndex strips;
     /** What farms set up, and whose strips are whose: texts ask for it again and again and hardly ever change it. */
     private final Remembered remembered = new Remembered();
 
-    public Index(JdbcClient jdbc) {
-        this.jdbc = jdbc;
+    public Index(JdbcOperations operations) {
+        this.operations = operations;
+        this.jdbc = JdbcClient.create(operations);
         this.strips = new StripIndex(jdbc, remembered);
     }
 
@@ -90,15 +93,31 @@ public final class Index {
         return strips;
     }
 
-    /** Empties the index, for making it anew with {@link #enter}. */
-    public void clear() {
+    /** For making it anew. */
+    public IndexAnew anew() {
+        return new IndexAnew(this, operations);
+    }
+
+    void clear() {
         remembered.forget();
         Stream.concat(TABLES.stream(), StripIndex.TABLES.stream())
-                .forEach(table -> jdbc.sql("delete from " + table).update());
+                .forEach(table -> operations.execute("truncate table " + table + " restart identity"));
     }
 
     /** Enters what an event says. Events must be entered in the order of the log. */
     public void enter(FieldEvent event) {
+        SaidEntries entries = new SaidEntries(operations, key -> true);
+        enter(event, entries, false);
+        entries.write();
+    }
+
+    /**
+     * Enters what an event says.
+     *
+     * @param entries takes what it says of subjects and ties; to be written afterwards
+     * @param many whether strips are folded later
+     */
+    void enter(FieldEvent event, SaidEntries entries, boolean many) {
         if (event instanceof FarmEvent || event instanceof CustodyEvent || event instanceof Act.TakenBack) {
             remembered.forget();
         }
@@ -131,19 +150,28 @@ public final class Index {
                             erased.worker().pseudonym())
                     .update();
         } else if (event instanceof CustodyEvent custody) {
-            strips.enter(custody);
-            custody.text()
-                    .ifPresent(text ->
-                            said(text, Objects.requireNonNull(custody.entered()).by(), custody.subject()));
-        } else if (event instanceof Act.TakenBack back) {
-            Integer line = back.line();
-            if (line == null) {
-                takenBack(back);
+            if (many) {
+                strips.keep(custody);
             } else {
-                lineTakenBack(back, line);
+                strips.enter(custody);
+            }
+            custody.text()
+                    .ifPresent(text -> entries.said(
+                            text, Objects.requireNonNull(custody.entered()).by(), custody.subject()));
+        } else if (event instanceof Act.TakenBack back) {
+            entries.takenBack(back);
+            if (back.line() == null && back.subject() instanceof WorkerId worker) {
+                if (many) {
+                    strips.markTakenBack(back.text(), worker);
+                } else {
+                    strips.takenBack(back.text(), worker);
+                }
             }
         } else if (event instanceof Act act) {
-            said(act);
+            entries.said(act.told().text(), act.told().by(), act.subject());
+            if (act instanceof Act.Tied tied) {
+                entries.used(tied);
+            }
         } else if (event instanceof Settled settled) {
             settled(settled);
         } else if (event instanceof DayEvent day) {
@@ -247,58 +275,6 @@ public final class Index {
                             .add(new Neighbour(row.getString(2), Species.valueOf(row.getString(3)), row.getInt(4)));
                 });
         return neighbours;
-    }
-
-    private void said(Act act) {
-        TextId text = act.told().text();
-        String farm = text.farm().value();
-        said(text, act.told().by(), act.subject());
-        if (act instanceof Act.Tied tied) {
-            tied.ties()
-                    .forEach(tie -> jdbc.sql(
-                                    "insert into tie_use (farm, tie, text_id, line, round) values (?, ?, ?, ?, ?)")
-                            .params(
-                                    farm,
-                                    tie.digits(),
-                                    text.value(),
-                                    tied.told().line(),
-                                    tied.round().toString())
-                            .update());
-        }
-    }
-
-    private void said(TextId text, WorkerId by, Subject subject) {
-        String farm = text.farm().value();
-        jdbc.sql(
-                        "insert into said (farm, worker, text_id, subject, taken_back) select ?, ?, ?, ?, false where not exists"
-                                + " (select 1 from said where farm = ? and text_id = ? and subject = ?)")
-                .params(farm, by.pseudonym(), text.value(), subject.toString(), farm, text.value(), subject.toString())
-                .update();
-    }
-
-    private void takenBack(Act.TakenBack back) {
-        List<Object> key = List.of(
-                back.text().farm().value(), back.text().value(), back.subject().toString());
-        jdbc.sql("update said set taken_back = true where farm = ? and text_id = ? and subject = ?")
-                .params(key)
-                .update();
-        jdbc.sql("delete from tie_use where farm = ? and text_id = ? and round = ?")
-                .params(key)
-                .update();
-        if (back.subject() instanceof WorkerId worker) {
-            strips.takenBack(back.text(), worker);
-        }
-    }
-
-    /** The rest of the message still stands. */
-    private void lineTakenBack(Act.TakenBack back, int line) {
-        jdbc.sql("delete from tie_use where farm = ? and text_id = ? and round = ? and line = ?")
-                .params(
-                        back.text().farm().value(),
-                        back.text().value(),
-                        back.subject().toString(),
-                        line)
-                .update();
     }
 
     /** The farms, by id. */

@@ -19,6 +19,7 @@ import java.sql.SQLException;
 import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
+import java.util.ArrayList;
 import java.util.Collection;
 import java.util.Collections;
 import java.util.Comparator;
@@ -62,7 +63,7 @@ public final class StripIndex {
     public record Line(CustodyEvent event, boolean takenBack) {}
 
     /** Numbers, from the lowest to the highest. */
-    private record Span(TieNumber first, TieNumber last) {
+    record Span(TieNumber first, TieNumber last) {
 
         static Span of(Strip strip) {
             return new Span(strip.spanFirst(), strip.spanLast());
@@ -78,6 +79,12 @@ public final class StripIndex {
     }
 
     void enter(CustodyEvent event) {
+        keep(event);
+        fold(event.worker().farm(), Span.of(event.ties()));
+    }
+
+    /** As {@link #enter}, for many: {@link #foldAll} must follow. */
+    void keep(CustodyEvent event) {
         FarmId farm = event.worker().farm();
         Span span = Span.of(event.ties());
         jdbc.sql("insert into custody (farm, span_first, span_last, text_id, taken_back, event)"
@@ -89,19 +96,65 @@ public final class StripIndex {
                         event.text().map(TextId::value).orElse(null),
                         EventJson.write(event))
                 .update();
-        fold(farm, span);
     }
 
     /** What that message said of ties in that worker's hands no longer stands. */
     void takenBack(TextId text, WorkerId worker) {
+        markTakenBack(text, worker).forEach(span -> fold(text.farm(), span));
+    }
+
+    /** As {@link #takenBack}, for many: {@link #foldAll} must follow. */
+    List<Span> markTakenBack(TextId text, WorkerId worker) {
+        List<Span> about = new ArrayList<>();
         for (CustodyEvent event : said(text)) {
             if (event.worker().equals(worker)) {
                 jdbc.sql("update custody set taken_back = true where farm = ? and text_id = ? and event = ?")
                         .params(text.farm().value(), text.value(), EventJson.write(event))
                         .update();
-                fold(text.farm(), Span.of(event.ties()));
+                about.add(Span.of(event.ties()));
             }
         }
+        return about;
+    }
+
+    /** Folds what is known of all ties, where nothing is folded yet: together those that are told of together. */
+    void foldAll() {
+        jdbc.sql("select distinct farm from custody").query(String.class).list().forEach(id -> {
+            FarmId farm = new FarmId(id);
+            List<Holdings.Placed> together = new ArrayList<>();
+            String furthest = "";
+            // With spans by their beginning, one that begins behind all before it has nothing to do with them.
+            for (Kept kept : all(farm)) {
+                if (kept.first().compareTo(furthest) > 0) {
+                    insert(farm, together);
+                    together.clear();
+                    furthest = kept.last();
+                }
+                furthest = kept.last().compareTo(furthest) > 0 ? kept.last() : furthest;
+                if (!kept.takenBack()) {
+                    together.add(new Holdings.Placed(kept.place(), (CustodyEvent) EventJson.read(kept.event())));
+                }
+            }
+            insert(farm, together);
+        });
+    }
+
+    private record Kept(long place, String first, String last, boolean takenBack, String event) {}
+
+    private List<Kept> all(FarmId farm) {
+        return jdbc.sql("select place, span_first, span_last, taken_back, event from custody where farm = ?"
+                        + " order by span_first, place")
+                .param(farm.value())
+                .query((row, number) -> new Kept(
+                        row.getLong(1), row.getString(2), row.getString(3), row.getBoolean(4), row.getString(5)))
+                .list();
+    }
+
+    private void insert(FarmId farm, List<Holdings.Placed> events) {
+        List<Holdings.Placed> inOrder = events.stream()
+                .sorted(Comparator.comparingLong(Holdings.Placed::place))
+                .toList();
+        Holdings.of(inOrder).all().forEach(holding -> insert(farm, holding));
     }
 
     /** What that message said of ties in anybody's hands, as far as it stands, in order. */
@@ -133,7 +186,7 @@ public final class StripIndex {
         jdbc.sql("delete from holding where" + OVERLAPS)
                 .params(all.overlapped(farm))
                 .update();
-        Holdings.of(events).all().forEach(holding -> insert(farm, holding));
+        insert(farm, events);
     }
 
     private Span widened(FarmId farm, Span span) {

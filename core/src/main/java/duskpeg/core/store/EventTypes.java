@@ -8,7 +8,9 @@ import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.lot.LotEvent;
 import duskpeg.core.settle.Settled;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Collectors;
 
 /**
  * The names and revisions under which events are stored, in one place. A name once released stays forever, so that
@@ -76,13 +78,18 @@ public final class EventTypes {
             new EventType("lot-decided", "1", LotEvent.Decided.class),
             new EventType("lot-entry-withdrawn", "1", LotEvent.Withdrawn.class));
 
+    private static final Map<Class<?>, EventType> BY_CLASS =
+            ALL.stream().collect(Collectors.toUnmodifiableMap(EventType::type, type -> type));
+    private static final Map<String, EventType> BY_NAME =
+            ALL.stream().collect(Collectors.toUnmodifiableMap(EventType::name, type -> type));
+
     private EventTypes() {}
 
     static Optional<EventType> of(Class<?> type) {
-        return ALL.stream().filter(one -> one.type().equals(type)).findFirst();
+        return Optional.ofNullable(BY_CLASS.get(type));
     }
 
     static Optional<EventType> named(String name) {
-        return ALL.stream().filter(one -> one.name().equals(name)).findFirst();
+        return Optional.ofNullable(BY_NAME.get(name));
     }
 }

@@ -89,8 +89,10 @@ public class StoreConfig {
             @Qualifier("eventSerializer") Serializer serializer,
             ConnectionProvider connections,
             TransactionManager transactions,
-            PersistenceExceptionResolver errors) {
+            PersistenceExceptionResolver errors,
+            Upcasts upcasts) {
         return new FieldLog(JdbcEventStorageEngine.builder()
+                .upcasterChain(upcasts.chain())
                 .eventSerializer(serializer)
                 .snapshotSerializer(serializer)
                 .connectionProvider(connections)
@@ -110,6 +112,16 @@ public class StoreConfig {
                         .payloadColumn("payload")
                         .metaDataColumn("metadata")
                         .build()));
+    }
+
+    @Bean
+    Upcasts upcasts() {
+        return Upcasts.RELEASED;
+    }
+
+    @Bean
+    EventLog eventLog(JdbcClient jdbc, Upcasts upcasts) {
+        return new EventLog(jdbc, upcasts);
     }
 
     @Bean

@@ -50,11 +50,15 @@ public final class StoredEvents {
      * @throws IllegalArgumentException if it is no event
      */
     public static Logged read(long leaf, String canonical) {
+        return read(leaf, canonical, Upcasts.RELEASED);
+    }
+
+    static Logged read(long leaf, String canonical, Upcasts upcasts) {
         try {
             JsonNode event = JSON.readTree(canonical);
             String type = event.path("type").asText();
             FieldEvent payload = JSON.treeToValue(
-                    event.path("payload"),
+                    upcasts.apply(type, event.path("revision").asText(), event.path("payload")),
                     EventTypes.named(type)
                             .orElseThrow(() -> new IllegalArgumentException("not an event: " + type))
                             .type());

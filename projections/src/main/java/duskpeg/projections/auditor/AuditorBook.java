@@ -25,11 +25,14 @@ import duskpeg.projections.auditor.AuditorView.Line;
 import duskpeg.projections.auditor.AuditorView.OfFruit;
 import duskpeg.projections.auditor.AuditorView.OfLot;
 import duskpeg.projections.auditor.AuditorView.Packets;
+import duskpeg.projections.copies.Copies;
 import duskpeg.projections.history.FruitView;
 import duskpeg.projections.history.FruitView.ActView;
 import duskpeg.projections.history.Histories;
+import duskpeg.projections.history.HistoryProjection;
 import duskpeg.projections.history.Verdicts;
 import duskpeg.projections.history.Verdicts.Judged;
+import java.time.Year;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
@@ -48,11 +51,13 @@ import org.springframework.stereotype.Component;
 class AuditorBook {
 
     private final JdbcClient jdbc;
+    private final Copies copies;
     private final Index index;
     private final Histories histories;
     private final Verdicts verdicts;
 
-    AuditorBook(JdbcClient jdbc, Index index, Histories histories, Verdicts verdicts) {
+    AuditorBook(JdbcClient jdbc, Index index, Histories histories, Verdicts verdicts, Copies copies) {
+        this.copies = copies;
         this.jdbc = jdbc;
         this.index = index;
         this.histories = histories;
@@ -72,8 +77,12 @@ class AuditorBook {
     /** The fruit whose tying was ever reported of a morning of that year. */
     Set<FruitId> tied(FarmId farm, String year) {
         return jdbc
-                .sql("select distinct tie from history_tie where farm = ? and round like ?")
-                .params(farm.value(), farm + "/row/%/" + year + "-%")
+                .sql("select distinct tie from " + HistoryProjection.ties(copies)
+                        + " where farm = ? and morning between ? and ?")
+                .params(
+                        farm.value(),
+                        Year.parse(year).atDay(1),
+                        Year.parse(year).atMonth(12).atEndOfMonth())
                 .query(String.class)
                 .list()
                 .stream()

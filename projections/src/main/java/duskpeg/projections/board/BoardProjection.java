@@ -2,13 +2,14 @@ package duskpeg.projections.board;
 
 import duskpeg.core.act.Act;
 import duskpeg.core.round.RoundId;
-import duskpeg.core.store.EventJson;
+import duskpeg.projections.copies.Copies;
+import duskpeg.projections.copies.Projection;
+import java.util.List;
+import java.util.Map;
 import org.axonframework.config.ProcessingGroup;
 import org.axonframework.eventhandling.EventHandler;
-import org.axonframework.eventhandling.ResetHandler;
-import org.axonframework.eventhandling.TrackingToken;
 import org.axonframework.messaging.annotation.MessageIdentifier;
-import org.springframework.jdbc.core.simple.JdbcClient;
+import org.axonframework.messaging.unitofwork.UnitOfWork;
 import org.springframework.stereotype.Component;
 
 /**
@@ -17,38 +18,46 @@ import org.springframework.stereotype.Component;
  */
 @Component
 @ProcessingGroup(BoardProjection.NAME)
-class BoardProjection {
+class BoardProjection implements Projection {
 
     static final String NAME = "board";
 
-    private final JdbcClient jdbc;
+    static final Table ACTS = new Table(
+            "board_act",
+            List.of("position", "farm", "morning", "row_label", "act"),
+            Map.of("board_act_morning", "farm, morning, position"));
 
-    BoardProjection(JdbcClient jdbc) {
-        this.jdbc = jdbc;
+    private final Copies copies;
+
+    BoardProjection(Copies copies) {
+        this.copies = copies;
     }
 
     @EventHandler
-    void on(Act act, @MessageIdentifier String event, TrackingToken token) {
-        if (!(act.subject() instanceof RoundId round)) {
-            return;
-        }
-        jdbc.sql("insert into board_act (farm, event_id, position, morning, row_label, act)"
-                        + " select ?, ?, ?, ?, ?, ? where not exists"
-                        + " (select 1 from board_act where farm = ? and event_id = ?)")
-                .params(
-                        round.farm().value(),
-                        event,
-                        token.position().orElseThrow(),
-                        round.morning(),
-                        round.row().label(),
-                        EventJson.write(act),
-                        round.farm().value(),
-                        event)
-                .update();
+    void on(Act act, @MessageIdentifier String event, UnitOfWork<?> unit) {
+        copies.follow(this, act, event, unit);
     }
 
-    @ResetHandler
-    void reset() {
-        jdbc.sql("delete from board_act").update();
+    @Override
+    public String name() {
+        return NAME;
+    }
+
+    @Override
+    public List<Table> tables() {
+        return List.of(ACTS);
+    }
+
+    @Override
+    public void rows(Entry entry, Rows rows) {
+        if (entry.act().subject() instanceof RoundId round) {
+            rows.add(
+                    ACTS,
+                    entry.position(),
+                    round.farm().value(),
+                    round.morning(),
+                    round.row().label(),
+                    entry.written());
+        }
     }
 }

@@ -16,6 +16,7 @@ import duskpeg.core.round.RoundQuestions;
 import duskpeg.core.round.Tally;
 import duskpeg.projections.Questions;
 import duskpeg.projections.board.Board.BoardRow;
+import duskpeg.projections.copies.Copies;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.temporal.ChronoUnit;
@@ -36,9 +37,11 @@ public class Boards {
     private final Index index;
     private final Questions questions;
     private final MorningActs stored;
+    private final Copies copies;
 
-    Boards(JdbcClient jdbc, MorningActs stored, Index index, Questions questions) {
+    Boards(JdbcClient jdbc, MorningActs stored, Index index, Questions questions, Copies copies) {
         this.jdbc = jdbc;
+        this.copies = copies;
         this.stored = stored;
         this.index = index;
         this.questions = questions;
@@ -56,8 +59,8 @@ public class Boards {
         FarmSettings settings = index.settings(farm);
         Rows known = index.rows(farm);
         List<Asked> asked = new ArrayList<>();
-        jdbc.sql("select distinct morning from board_act where farm = ? order by morning desc fetch first " + mornings
-                        + " rows only")
+        jdbc.sql("select distinct morning from " + acts() + " where farm = ? order by morning desc fetch first "
+                        + mornings + " rows only")
                 .param(farm.value())
                 .query(LocalDate.class)
                 .list()
@@ -132,7 +135,8 @@ public class Boards {
      * whichever of them wrote the row, so a live board can never miss a change for longer than one look.
      */
     long version(FarmId farm, LocalDate morning) {
-        return jdbc.sql("select coalesce(max(position), -1) + count(*) from board_act where farm = ? and morning = ?")
+        return jdbc.sql("select coalesce(max(position), -1) + count(*) from " + acts()
+                                + " where farm = ? and morning = ?")
                         .params(farm.value(), morning)
                         .query(Long.class)
                         .single()
@@ -140,11 +144,12 @@ public class Boards {
     }
 
     /** A number that changes whenever anything was added to any board. */
-    public long version(FarmId farm) {
-        return jdbc.sql("select coalesce(max(position), -1) + count(*) from board_act where farm = ?")
-                .param(farm.value())
-                .query(Long.class)
-                .single();
+    public long version() {
+        return copies.changes(BoardProjection.NAME);
+    }
+
+    private String acts() {
+        return copies.table(BoardProjection.NAME, BoardProjection.ACTS);
     }
 
     /** The rounds of a morning, a round for each row, in the order in which the rows lie. */
@@ -169,7 +174,7 @@ public class Boards {
 
     /** The latest mornings before that one of which anything was reported, latest first. */
     List<LocalDate> morningsBefore(FarmId farm, LocalDate morning, int most) {
-        return jdbc.sql("select distinct morning from board_act where farm = ? and morning < ?"
+        return jdbc.sql("select distinct morning from " + acts() + " where farm = ? and morning < ?"
                         + " order by morning desc fetch first " + most + " rows only")
                 .params(farm.value(), morning)
                 .query(LocalDate.class)
@@ -178,7 +183,7 @@ public class Boards {
 
     /** The first morning after that one of which anything was reported. */
     Optional<LocalDate> morningAfter(FarmId farm, LocalDate morning) {
-        return jdbc.sql("select min(morning) from board_act where farm = ? and morning > ?")
+        return jdbc.sql("select min(morning) from " + acts() + " where farm = ? and morning > ?")
                 .params(farm.value(), morning)
                 .query((row, number) -> Optional.ofNullable(row.getObject(1, LocalDate.class)))
                 .single();

@@ -3,6 +3,7 @@ package duskpeg.projections.board;
 import duskpeg.core.act.Act;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.store.EventJson;
+import duskpeg.projections.copies.Copies;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
@@ -22,13 +23,18 @@ class MorningActs {
     private static final int KEPT = 16;
 
     private final JdbcClient jdbc;
+    private final Copies copies;
     private final Map<Key, Read> kept = new Latest<>(KEPT);
 
-    MorningActs(JdbcClient jdbc) {
+    MorningActs(JdbcClient jdbc, Copies copies) {
         this.jdbc = jdbc;
+        this.copies = copies;
     }
 
-    private record Key(FarmId farm, LocalDate morning) {}
+    /**
+     * @param table where they are read from: another copy may have been made otherwise
+     */
+    private record Key(FarmId farm, LocalDate morning, String table) {}
 
     private record Stored(long position, String row, Act act) {}
 
@@ -49,7 +55,7 @@ class MorningActs {
 
     /** The acts of a morning by row, in the order in which they were heard. */
     Map<String, List<Act>> of(FarmId farm, LocalDate morning) {
-        Key key = new Key(farm, morning);
+        Key key = new Key(farm, morning, copies.table(BoardProjection.NAME, BoardProjection.ACTS));
         Read before;
         synchronized (kept) {
             before = kept.getOrDefault(key, Read.NOTHING);
@@ -66,8 +72,8 @@ class MorningActs {
     }
 
     private List<Stored> after(Key key, long position) {
-        return jdbc.sql("select position, row_label, act from board_act where farm = ? and morning = ? and position > ?"
-                        + " order by position")
+        return jdbc.sql("select position, row_label, act from " + key.table()
+                        + " where farm = ? and morning = ? and position > ? order by position")
                 .params(key.farm().value(), key.morning(), position)
                 .query((row, number) ->
                         new Stored(row.getLong(1), row.getString(2), (Act) EventJson.read(row.getString(3))))
@@ -75,7 +81,7 @@ class MorningActs {
     }
 
     private int count(Key key) {
-        return jdbc.sql("select count(*) from board_act where farm = ? and morning = ?")
+        return jdbc.sql("select count(*) from " + key.table() + " where farm = ? and morning = ?")
                 .params(key.farm().value(), key.morning())
                 .query(Integer.class)
                 .single();

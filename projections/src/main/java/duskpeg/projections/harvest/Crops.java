@@ -12,6 +12,8 @@ import duskpeg.core.planting.RowId;
 import duskpeg.core.round.Round;
 import duskpeg.core.round.RoundId;
 import duskpeg.core.store.EventJson;
+import duskpeg.projections.copies.Copies;
+import duskpeg.projections.history.HistoryProjection;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -27,13 +29,12 @@ import org.springframework.stereotype.Component;
 @Component
 class Crops {
 
-    /** A round's text form ends in its morning. */
-    private static final String OF_SEASON = "like '%/row/%/____-__-__' and right(%s, 10) between ? and ?";
-
     private final JdbcClient jdbc;
+    private final Copies copies;
     private final Index index;
 
-    Crops(JdbcClient jdbc, Index index) {
+    Crops(JdbcClient jdbc, Index index, Copies copies) {
+        this.copies = copies;
         this.jdbc = jdbc;
         this.index = index;
     }
@@ -96,27 +97,28 @@ class Crops {
 
     /** Acts on the season's rounds, on ties put on in them or in none, and on rows at any time. */
     private List<Act> acts(FarmId farm, Season season) {
-        String from = season.from().toString();
-        String to = season.to().toString();
         String id = farm.value();
+        String acts = HistoryProjection.acts(copies);
+        String ties = HistoryProjection.ties(copies);
         return jdbc
-                .sql("select act from history_act where farm = ? and ("
-                        + "(subject " + ofSeason("subject") + ")"
+                .sql("select act from " + acts + " where farm = ? and ("
+                        // A round's text form ends in its morning.
+                        + "(subject like '%/row/%/____-__-__' and right(subject, 10) between ? and ?)"
                         + " or (subject like ? and subject not like '%/row/%/%')"
-                        + " or subject in (select cast(? as varchar) || tie from history_tie where farm = ? and round "
-                        + ofSeason("round") + ")"
+                        + " or subject in (select cast(? as varchar) || tie from " + ties
+                        + " where farm = ? and morning between ? and ?)"
                         + " or (subject like ? and subject not in"
-                        + " (select cast(? as varchar) || tie from history_tie where farm = ?)))"
+                        + " (select cast(? as varchar) || tie from " + ties + " where farm = ?)))"
                         + " order by position")
                 .params(
                         id,
-                        from,
-                        to,
+                        season.from().toString(),
+                        season.to().toString(),
                         farm + "/row/%",
                         farm + "/tie/",
                         id,
-                        from,
-                        to,
+                        season.from(),
+                        season.to(),
                         farm + "/tie/%",
                         farm + "/tie/",
                         id)
@@ -125,10 +127,6 @@ class Crops {
                 .stream()
                 .map(act -> (Act) EventJson.read(act))
                 .toList();
-    }
-
-    private static String ofSeason(String column) {
-        return OF_SEASON.replace("%s", column);
     }
 
     /** The last day on which anything was brought in or tied that ended before the season of that day. */
@@ -155,14 +153,10 @@ class Crops {
 
     /** Every morning on which a tie was put on. */
     private List<LocalDate> mornings(FarmId farm) {
-        return jdbc
-                .sql("select distinct right(round, 10) from history_tie where farm = ?")
+        return jdbc.sql("select distinct morning from " + HistoryProjection.ties(copies) + " where farm = ?")
                 .param(farm.value())
-                .query(String.class)
-                .list()
-                .stream()
-                .map(LocalDate::parse)
-                .toList();
+                .query(LocalDate.class)
+                .list();
     }
 
     /** The years of the seasons in which a tie was put on, latest first. */

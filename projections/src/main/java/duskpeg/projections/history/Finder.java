@@ -11,6 +11,7 @@ import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.Rows;
 import duskpeg.core.round.RoundId;
+import duskpeg.projections.copies.Copies;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -29,11 +30,13 @@ public class Finder {
     private static final int MOST = 300;
 
     private final JdbcClient jdbc;
+    private final Copies copies;
     private final Histories histories;
     private final Index index;
     private final People people;
 
-    Finder(JdbcClient jdbc, Histories histories, Index index, People people) {
+    Finder(JdbcClient jdbc, Histories histories, Index index, People people, Copies copies) {
+        this.copies = copies;
         this.jdbc = jdbc;
         this.histories = histories;
         this.index = index;
@@ -76,7 +79,8 @@ public class Finder {
     public Found find(FarmId farm, Sought sought) {
         Rows rows = index.rows(farm);
         List<Candidate> candidates = jdbc
-                .sql("select distinct tie, round from history_tie where farm = ? and round like ?")
+                .sql("select distinct tie, round from " + HistoryProjection.ties(copies)
+                        + " where farm = ? and round like ?")
                 .params(
                         farm.value(),
                         farm + "/row/" + (sought.row().isEmpty() ? "%" : escaped(sought.row())) + "/"

@@ -25,6 +25,7 @@ import duskpeg.core.settle.Settled;
 import duskpeg.core.store.EventJson;
 import duskpeg.core.text.Texts;
 import duskpeg.projections.Questions;
+import duskpeg.projections.copies.Copies;
 import duskpeg.projections.history.FruitView.ActView;
 import duskpeg.projections.history.FruitView.PutRight;
 import java.time.Instant;
@@ -49,12 +50,14 @@ import org.springframework.stereotype.Component;
 public class Histories {
 
     private final JdbcClient jdbc;
+    private final Copies copies;
     private final Index index;
     private final People people;
     private final Texts texts;
     private final Questions questions;
 
-    Histories(JdbcClient jdbc, Index index, People people, Texts texts, Questions questions) {
+    Histories(JdbcClient jdbc, Index index, People people, Texts texts, Questions questions, Copies copies) {
+        this.copies = copies;
         this.jdbc = jdbc;
         this.index = index;
         this.people = people;
@@ -79,7 +82,7 @@ public class Histories {
     /** What is asked, settled or not, of the fruit that were last said to be culled or harvested. */
     public List<Asked> asked(FarmId farm, int fruit) {
         List<FruitId> last = jdbc
-                .sql("select subject from history_act where farm = ? and subject like ? group by subject"
+                .sql("select subject from " + actTable() + " where farm = ? and subject like ? group by subject"
                         + " order by max(position) desc fetch first " + fruit + " rows only")
                 .params(farm.value(), farm + "/tie/%")
                 .query(String.class)
@@ -113,11 +116,16 @@ public class Histories {
     }
 
     /** A number that changes whenever anything was added to any history. */
-    public long version(FarmId farm) {
-        return jdbc.sql("select coalesce(max(position), -1) + count(*) from history_act where farm = ?")
-                .param(farm.value())
-                .query(Long.class)
-                .single();
+    public long version() {
+        return copies.changes(HistoryProjection.NAME);
+    }
+
+    private String actTable() {
+        return HistoryProjection.acts(copies);
+    }
+
+    private String tieTable() {
+        return HistoryProjection.ties(copies);
     }
 
     /** The history of a fruit; empty where no standing report names its tie. */
@@ -182,15 +190,16 @@ public class Histories {
 
     /** Every act on these fruit and on the rounds in which their ties were put on, in the order of the log. */
     private List<Act> acts(FarmId farm, List<FruitId> ids) {
-        List<String> subjects =
-                new ArrayList<>(jdbc.sql("select distinct round from history_tie where farm = :farm and tie in (:ties)")
+        List<String> subjects = new ArrayList<>(
+                jdbc.sql("select distinct round from " + tieTable() + " where farm = :farm and tie in (:ties)")
                         .param("farm", farm.value())
                         .param("ties", ids.stream().map(id -> id.tie().digits()).toList())
                         .query(String.class)
                         .list());
         ids.forEach(id -> subjects.add(id.toString()));
         return jdbc
-                .sql("select act from history_act where farm = :farm and subject in (:subjects) order by position")
+                .sql("select act from " + actTable()
+                        + " where farm = :farm and subject in (:subjects) order by position")
                 .param("farm", farm.value())
                 .param("subjects", subjects)
                 .query(String.class)
@@ -358,7 +367,7 @@ public class Histories {
 
     /** The rounds in which a tie was put on, also by reports that were taken back, in their text form. */
     public List<String> rounds(FruitId id) {
-        return jdbc.sql("select distinct round from history_tie where farm = ? and tie = ?")
+        return jdbc.sql("select distinct round from " + tieTable() + " where farm = ? and tie = ?")
                 .params(id.farm().value(), id.tie().digits())
                 .query(String.class)
                 .list();
@@ -366,15 +375,16 @@ public class Histories {
 
     /** The ties that were put on in a round, also by reports that were taken back, in order. */
     public List<TieNumber> ties(RoundId round) {
-        return jdbc.sql("select distinct tie from history_tie where farm = ? and round = ? order by tie")
-                .params(round.farm().value(), round.toString())
+        return jdbc.sql("select distinct tie from " + tieTable()
+                        + " where farm = ? and morning = ? and round = ? order by tie")
+                .params(round.farm().value(), round.morning(), round.toString())
                 .query((row, number) -> new TieNumber(row.getString(1)))
                 .list();
     }
 
     /** Every act on a subject, taken back or not, in the order of the log. */
     public List<Recorded> recorded(Subject subject) {
-        return jdbc.sql("select event_id, act from history_act where farm = ? and subject = ? order by position")
+        return jdbc.sql("select event_id, act from " + actTable() + " where farm = ? and subject = ? order by position")
                 .params(subject.farm().value(), subject.toString())
                 .query((row, number) -> new Recorded(row.getString(1), (Act) EventJson.read(row.getString(2))))
                 .list();
@@ -387,8 +397,8 @@ public class Histories {
      * @param most how many
      */
     public List<Subject> subjects(FarmId farm, String after, int most) {
-        return jdbc.sql("select distinct subject from history_act where farm = ? and subject > ? order by subject"
-                        + " fetch first " + most + " rows only")
+        return jdbc.sql("select distinct subject from " + actTable()
+                        + " where farm = ? and subject > ? order by subject" + " fetch first " + most + " rows only")
                 .params(farm.value(), after)
                 .query((row, number) -> Subject.parse(row.getString(1)))
                 .list();
@@ -402,8 +412,8 @@ public class Histories {
      */
     public List<TieNumber> ties(FarmId farm, String after, int most) {
         String prefix = farm + "/tie/";
-        return jdbc.sql("select tie from history_tie where farm = ? and tie > ?"
-                        + " union select substring(subject, " + (prefix.length() + 1) + ") from history_act"
+        return jdbc.sql("select tie from " + tieTable() + " where farm = ? and tie > ?"
+                        + " union select substring(subject, " + (prefix.length() + 1) + ") from " + actTable()
                         + " where farm = ? and subject like ? and subject > ?"
                         + " order by 1 fetch first " + most + " rows only")
                 .params(farm.value(), after, farm.value(), prefix + "%", prefix + after)

@@ -1,55 +1,79 @@
 package duskpeg.projections.history;
 
 import duskpeg.core.act.Act;
-import duskpeg.core.store.EventJson;
+import duskpeg.projections.copies.Copies;
+import duskpeg.projections.copies.Projection;
+import java.util.List;
+import java.util.Map;
 import org.axonframework.config.ProcessingGroup;
 import org.axonframework.eventhandling.EventHandler;
-import org.axonframework.eventhandling.ResetHandler;
-import org.axonframework.eventhandling.TrackingToken;
 import org.axonframework.messaging.annotation.MessageIdentifier;
-import org.springframework.jdbc.core.simple.JdbcClient;
+import org.axonframework.messaging.unitofwork.UnitOfWork;
 import org.springframework.stereotype.Component;
 
 /** Keeps every act by its subject, and where each tie was put on. It only adds rows, one for an event. */
 @Component
 @ProcessingGroup(HistoryProjection.NAME)
-class HistoryProjection {
+public class HistoryProjection implements Projection {
 
     static final String NAME = "history";
 
-    private final JdbcClient jdbc;
+    static final Table ACTS = new Table(
+            "history_act",
+            List.of("position", "event_id", "farm", "subject", "act"),
+            Map.of("history_act_subject", "farm, subject, position"));
 
-    HistoryProjection(JdbcClient jdbc) {
-        this.jdbc = jdbc;
+    static final Table TIES = new Table(
+            "history_tie",
+            List.of("position", "farm", "tie", "morning", "round"),
+            Map.of("history_tie_tie", "farm, tie", "history_tie_morning", "farm, morning"));
+
+    private final Copies copies;
+
+    HistoryProjection(Copies copies) {
+        this.copies = copies;
     }
 
     @EventHandler
-    void on(Act act, @MessageIdentifier String event, TrackingToken token) {
-        String farm = act.subject().farm().value();
-        int added = jdbc.sql("insert into history_act (farm, event_id, position, subject, act)"
-                        + " select ?, ?, ?, ?, ? where not exists"
-                        + " (select 1 from history_act where farm = ? and event_id = ?)")
-                .params(
-                        farm,
-                        event,
-                        token.position().orElseThrow(),
-                        act.subject().toString(),
-                        EventJson.write(act),
-                        farm,
-                        event)
-                .update();
-        if (added > 0 && act instanceof Act.Tied tied) {
-            tied.ties().stream()
-                    .distinct()
-                    .forEach(tie -> jdbc.sql("insert into history_tie (farm, tie, event_id, round) values (?, ?, ?, ?)")
-                            .params(farm, tie.digits(), event, tied.round().toString())
-                            .update());
-        }
+    void on(Act act, @MessageIdentifier String event, UnitOfWork<?> unit) {
+        copies.follow(this, act, event, unit);
     }
 
-    @ResetHandler
-    void reset() {
-        jdbc.sql("delete from history_tie").update();
-        jdbc.sql("delete from history_act").update();
+    @Override
+    public String name() {
+        return NAME;
+    }
+
+    /** The name of the table of acts, in the copy that is looked at. */
+    public static String acts(Copies copies) {
+        return copies.table(NAME, ACTS);
+    }
+
+    /** The name of the table of ties, in the copy that is looked at. */
+    public static String ties(Copies copies) {
+        return copies.table(NAME, TIES);
+    }
+
+    @Override
+    public List<Table> tables() {
+        return List.of(ACTS, TIES);
+    }
+
+    @Override
+    public void rows(Entry entry, Rows rows) {
+        Act act = entry.act();
+        String farm = act.subject().farm().value();
+        rows.add(ACTS, entry.position(), entry.id(), farm, act.subject().toString(), entry.written());
+        if (act instanceof Act.Tied tied) {
+            tied.ties().stream()
+                    .distinct()
+                    .forEach(tie -> rows.add(
+                            TIES,
+                            entry.position(),
+                            farm,
+                            tie.digits(),
+                            tied.round().morning(),
+                            tied.round().toString()));
+        }
     }
 }

@@ -146,7 +146,7 @@ public class Inboxes {
     }
 
     private long version(FarmId farm) {
-        return boards.version(farm) + histories.version(farm) + index.settled(farm);
+        return boards.version() + histories.version() + index.settled(farm);
     }
 
     /** The supervisors of a farm, who can settle. */

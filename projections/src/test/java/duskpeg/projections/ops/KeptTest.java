@@ -20,7 +20,7 @@ import org.springframework.core.io.support.PathMatchingResourcePatternResolver;
 /** Every table that any migration makes is backed up or can be made anew: none is forgotten. */
 class KeptTest {
 
-    private static final Pattern TABLE = Pattern.compile("(create|drop) table (?:if (?:not )?exists )?\"?([a-z_]+)");
+    private static final Pattern TABLE = Pattern.compile("(create|drop) table (?:if (?:not )?exists )?\"?([a-z_0-9]+)");
 
     private static List<String> tables() throws IOException {
         List<String> tables = new ArrayList<>(List.of("flyway_schema_history"));
