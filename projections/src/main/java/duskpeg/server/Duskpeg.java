@@ -92,7 +92,11 @@ public class Duskpeg {
                 }));
             case "rebuild" ->
                 alone(server, arguments, context -> {
-                    context.getBean(Rebuild.class).everything();
+                    if (!context.getBean(Rebuild.class).everything()) {
+                        System.out.println("A server works on this database, or ended a moment ago: the projections are"
+                                + " made anew, the index is as it was. Stop it, wait 20 s, and do it again if the index"
+                                + " must be made anew.");
+                    }
                     return 0;
                 });
             case "backup", "restore", "move" ->

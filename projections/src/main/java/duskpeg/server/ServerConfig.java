@@ -4,11 +4,15 @@ import duskpeg.core.act.Act;
 import duskpeg.core.crew.People;
 import duskpeg.core.store.DatabaseGone;
 import duskpeg.core.store.StoreConfig;
+import duskpeg.projections.copies.Projection;
 import duskpeg.projections.ledger.LedgerProjection;
+import duskpeg.projections.parking.Parking;
 import duskpeg.projections.rebuild.Rebuild;
 import java.io.IOException;
 import java.time.Clock;
 import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
 import org.axonframework.commandhandling.CommandBus;
@@ -88,7 +92,13 @@ class ServerConfig {
 
     @Autowired
     void processors(
-            EventProcessingConfigurer configurer, @Qualifier(StoreConfig.FOLLOWERS) TransactionManager followers) {
+            EventProcessingConfigurer configurer,
+            List<Projection> projections,
+            Parking parking,
+            @Qualifier(StoreConfig.FOLLOWERS) TransactionManager followers) {
+        // What a projection can't take waits aside, and those of the same subject behind it.
+        projections.forEach(projection ->
+                configurer.registerDeadLetterQueue(projection.name(), config -> parking.queue(projection.name())));
         configurer
                 .registerDefaultTransactionManager(config -> followers)
                 .usingPooledStreamingEventProcessors((config, processor) ->
@@ -97,7 +107,8 @@ class ServerConfig {
                 .registerPooledStreamingEventProcessorConfiguration(
                         LedgerProjection.NAME,
                         (config, processor) -> processor.initialSegmentCount(1).batchSize(BATCH))
-                // An event that fails stops its projection and is tried again; it is never skipped.
+                .registerDefaultDeadLetterPolicy(config -> Parking::decide)
+                // An event that fails stops the ledger and is tried again; it is never skipped.
                 .registerDefaultListenerInvocationErrorHandler(config -> PropagatingErrorHandler.instance())
                 // Whatever is logged while an event is handled has its id, and that of the text it came in.
                 .registerDefaultHandlerInterceptor((config, processor) -> ServerConfig::named);
@@ -107,14 +118,23 @@ class ServerConfig {
             throws Exception {
         EventMessage<?> event = unit.getMessage();
         MDC.put("event", event.getIdentifier());
-        if (event.getPayload() instanceof Act act) {
-            MDC.put("text", act.told().text().value());
-        }
         try {
+            text(event).ifPresent(text -> MDC.put("text", text));
             return chain.proceed();
         } finally {
             MDC.remove("event");
             MDC.remove("text");
+        }
+    }
+
+    /** What can't be read fails where it is handled, not here. */
+    private static Optional<String> text(EventMessage<?> event) {
+        try {
+            return event.getPayload() instanceof Act act
+                    ? Optional.of(act.told().text().value())
+                    : Optional.empty();
+        } catch (RuntimeException e) {
+            return Optional.empty();
         }
     }
 

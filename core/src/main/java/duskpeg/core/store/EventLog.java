@@ -2,6 +2,7 @@ package duskpeg.core.store;
 
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.ObjectReader;
+import duskpeg.core.act.Act;
 import duskpeg.core.act.FieldEvent;
 import duskpeg.core.store.EventTypes.EventType;
 import java.io.IOException;
@@ -104,6 +105,13 @@ public final class EventLog {
         } catch (IOException e) {
             throw new IllegalArgumentException("not an event: " + stored.id(), e);
         }
+    }
+
+    /** Whether that is an act, also where it can't be read. */
+    public static boolean isAct(Stored stored) {
+        return EventTypes.named(stored.type())
+                .filter(type -> Act.class.isAssignableFrom(type.type()))
+                .isPresent();
     }
 
     /** As {@link EventJson#write} would write it; what is stored in today's revision need not be written again. */

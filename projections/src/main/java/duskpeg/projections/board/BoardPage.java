@@ -14,6 +14,7 @@ import org.jspecify.annotations.Nullable;
  * @param places who reported last from where
  * @param curve flowers tied against time; null where there are none to tie
  * @param cautions what to beware of at that time, in a sentence each
+ * @param parked how many acts on the farm's rounds are not on any board because the program could not take them
  * @param asKnownAt the time as of which it is shown; null where it is shown as things stand
  */
 record BoardPage(
@@ -24,6 +25,7 @@ record BoardPage(
         List<Place> places,
         @Nullable Curve curve,
         List<String> cautions,
+        int parked,
         @Nullable OffsetDateTime asKnownAt) {
 
     BoardPage {

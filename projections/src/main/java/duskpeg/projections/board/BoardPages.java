@@ -15,6 +15,7 @@ import duskpeg.projections.board.BoardPage.Place;
 import duskpeg.projections.board.Curve.Span;
 import duskpeg.projections.board.ForecastView.WorkerView;
 import duskpeg.projections.board.Forecasts.Outlook;
+import duskpeg.projections.parking.Parking;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.format.DateTimeFormatter;
@@ -38,8 +39,10 @@ class BoardPages {
     private final Forecasts forecasts;
     private final Index index;
     private final People people;
+    private final Parking parking;
 
-    BoardPages(Boards boards, Forecasts forecasts, Index index, People people) {
+    BoardPages(Boards boards, Forecasts forecasts, Index index, People people, Parking parking) {
+        this.parking = parking;
         this.boards = boards;
         this.forecasts = forecasts;
         this.index = index;
@@ -86,6 +89,7 @@ class BoardPages {
                         .filter(caution -> caution.isOnAt(now))
                         .map(caution -> sentence(caution, settings))
                         .toList(),
+                parking.count(BoardProjection.NAME, farm),
                 at == null ? null : board.now());
     }
 

@@ -6,6 +6,7 @@ import duskpeg.core.store.EventLog;
 import duskpeg.core.store.Inserts;
 import duskpeg.projections.copies.Projection.Entry;
 import duskpeg.projections.copies.Projection.Table;
+import java.sql.Savepoint;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
@@ -15,6 +16,8 @@ import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
 import org.axonframework.messaging.unitofwork.UnitOfWork;
 import org.jspecify.annotations.Nullable;
+import org.springframework.dao.NonTransientDataAccessException;
+import org.springframework.jdbc.core.ConnectionCallback;
 import org.springframework.jdbc.core.JdbcOperations;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
@@ -35,6 +38,8 @@ public class Copies {
     private final JdbcClient jdbc;
     private final EventLog log;
     private final Map<String, Seen> live = new ConcurrentHashMap<>();
+    /** Events of batches that could not be written. */
+    private final Set<String> suspects = ConcurrentHashMap.newKeySet();
 
     Copies(JdbcOperations operations, EventLog log) {
         this.operations = operations;
@@ -90,10 +95,36 @@ public class Copies {
         projection.rows(entry, (table, row) -> {});
         List<Entry> entries = batch.getOrComputeResource(Copies.class.getName() + projection.name(), key -> {
             List<Entry> fresh = new ArrayList<>();
-            batch.onPrepareCommit(done -> add(projection, fresh));
+            batch.onPrepareCommit(done -> addTogether(projection, fresh));
             return fresh;
         });
+        if (suspects.contains(event)) {
+            tryAlone(projection, entry);
+        }
         entries.add(entry);
+    }
+
+    private void addTogether(Projection projection, List<Entry> entries) {
+        try {
+            add(projection, entries);
+        } catch (NonTransientDataAccessException e) {
+            // The batch comes again, and then each is tried by itself, so that the one is found that fails.
+            entries.forEach(entry -> suspects.add(entry.id()));
+            throw e;
+        }
+        entries.forEach(entry -> suspects.remove(entry.id()));
+    }
+
+    private void tryAlone(Projection projection, Entry entry) {
+        operations.execute((ConnectionCallback<Void>) connection -> {
+            Savepoint before = connection.setSavepoint();
+            try {
+                add(projection, List.of(entry));
+            } finally {
+                connection.rollback(before);
+            }
+            return null;
+        });
     }
 
     /** Events that are there already are left out: after a change of copies some come a second time. */

@@ -1,6 +1,7 @@
 package duskpeg.projections.ops;
 
 import com.fasterxml.jackson.annotation.JsonInclude;
+import duskpeg.projections.parking.Parking;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -51,6 +52,7 @@ public class Health implements DisposableBean {
     private final JdbcClient jdbc;
     private final Serializer serializer;
     private final Backups backups;
+    private final Parking parking;
     private final Path data;
     private final DataSize least;
     private final ExecutorService looking = Executors.newSingleThreadExecutor(work -> {
@@ -65,11 +67,13 @@ public class Health implements DisposableBean {
             JdbcClient jdbc,
             @Qualifier("eventSerializer") Serializer serializer,
             Backups backups,
+            Parking parking,
             @Value("${duskpeg.data-dir}") Path data,
             @Value("${duskpeg.disk-least}") DataSize least) {
         this.jdbc = jdbc;
         this.serializer = serializer;
         this.backups = backups;
+        this.parking = parking;
         this.data = data;
         this.least = least;
     }
@@ -96,6 +100,7 @@ public class Health implements DisposableBean {
      * @param reasons why it is not {@code ok}, in words
      * @param projections how far each event processor is behind the log; null if the database does not answer, as below
      * @param outgoing how many texts wait, are being sent, held, or unknown
+     * @param parked how many events wait aside that a projection could not take, by projection
      * @param freeBytes how much may still be written where the data is; null if that can't be told
      * @param backupSeconds how long ago the newest backup was made; null if there is none or none is wanted
      */
@@ -105,6 +110,7 @@ public class Health implements DisposableBean {
             List<String> reasons,
             @Nullable Map<String, Behind> projections,
             @Nullable Map<String, Long> outgoing,
+            @Nullable Map<String, Long> parked,
             @Nullable Long freeBytes,
             @Nullable Long backupSeconds) {
 
@@ -136,7 +142,8 @@ public class Health implements DisposableBean {
         try {
             return asked.get(PATIENCE.toMillis(), TimeUnit.MILLISECONDS);
         } catch (TimeoutException | ExecutionException e) {
-            return new Report(Status.DOWN.word(), List.of("the database does not answer"), null, null, free(), null);
+            return new Report(
+                    Status.DOWN.word(), List.of("the database does not answer"), null, null, null, free(), null);
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
             throw new IllegalStateException(e);
@@ -152,6 +159,9 @@ public class Health implements DisposableBean {
                 reasons.add(name + " is " + behind.seconds() + " s behind the log");
             }
         });
+        Map<String, Long> parked = parking.counts();
+        parked.forEach((name, count) -> reasons.add(count + " events are parked, " + name
+                + " could not take them or what came before them; see /operations"));
         Map<String, Long> outgoing = outgoing();
         long overdue = jdbc.sql(
                         "select count(*) from outgoing where state = 'waiting'" + " and coalesce(next_try, stored) < ?")
@@ -171,7 +181,13 @@ public class Health implements DisposableBean {
         }
         Long backup = backup(now, reasons);
         return new Report(
-                (reasons.isEmpty() ? Status.OK : Status.WARNING).word(), reasons, projections, outgoing, free, backup);
+                (reasons.isEmpty() ? Status.OK : Status.WARNING).word(),
+                reasons,
+                projections,
+                outgoing,
+                parked,
+                free,
+                backup);
     }
 
     /** The token's position; the lowest of a processor's segments counts. */

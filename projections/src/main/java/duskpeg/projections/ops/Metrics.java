@@ -95,6 +95,19 @@ public class Metrics {
                 })
                 .register(registry);
         GaugeWithCallback.builder()
+                .name("duskpeg_parked_events")
+                .help("Events that wait aside because a projection could not take them, or one before them.")
+                .labelNames("processor")
+                .callback(gauge -> {
+                    var report = health.report();
+                    var projections = report.projections();
+                    var parked = report.parked();
+                    if (projections != null && parked != null) {
+                        projections.keySet().forEach(name -> gauge.call((double) parked.getOrDefault(name, 0L), name));
+                    }
+                })
+                .register(registry);
+        GaugeWithCallback.builder()
                 .name("duskpeg_free_bytes")
                 .help("What may still be written where the data is.")
                 .callback(gauge -> call(gauge, health.report().freeBytes()))

@@ -9,10 +9,13 @@ import duskpeg.core.store.EventLog.Stored;
 import duskpeg.projections.copies.Copies;
 import duskpeg.projections.copies.Projection;
 import duskpeg.projections.copies.Projection.Entry;
+import duskpeg.projections.parking.Parking;
+import duskpeg.projections.parking.Parking.LeftOut;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
@@ -20,6 +23,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.Callable;
+import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.ConcurrentSkipListMap;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
@@ -63,6 +67,9 @@ public class Rebuild implements SmartInitializingSingleton {
      */
     private static final int LATE = 10_000;
 
+    /** As many as Axon's queue holds of one projection at most. */
+    private static final int MOST_PARKED = 1_000;
+
     /** In how many parts a projection follows the log. */
     public static final int SEGMENTS = 4;
 
@@ -77,6 +84,7 @@ public class Rebuild implements SmartInitializingSingleton {
     private final TokenStore tokens;
     private final JdbcClient jdbc;
     private final TransactionTemplate transaction;
+    private final Parking parking;
     private final AtomicBoolean running = new AtomicBoolean();
     private volatile @Nullable Progress progress;
 
@@ -88,7 +96,9 @@ public class Rebuild implements SmartInitializingSingleton {
             Copies copies,
             TokenStore tokens,
             JdbcClient jdbc,
-            TransactionTemplate transaction) {
+            TransactionTemplate transaction,
+            Parking parking) {
+        this.parking = parking;
         this.catchUp = catchUp;
         this.log = log;
         this.index = index;
@@ -125,6 +135,11 @@ public class Rebuild implements SmartInitializingSingleton {
     /** How far the last rebuild of this server is; empty where there was none since it was started. */
     public Optional<Progress> progress() {
         return Optional.ofNullable(progress);
+    }
+
+    /** Whether one goes on now. */
+    public boolean isRunning() {
+        return running.get();
     }
 
     /** An index that was left half made would hold reports for other ones: it is finished before any is taken. */
@@ -219,6 +234,7 @@ public class Rebuild implements SmartInitializingSingleton {
         private final List<Projection> anew;
         private final ExecutorService threads;
         private final Map<String, Integer> into = new LinkedHashMap<>();
+        private final Map<String, List<LeftOut>> leftOut = new ConcurrentHashMap<>();
         private final Map<String, LongAdder> nanos = new ConcurrentSkipListMap<>();
 
         Making(boolean withIndex, List<Projection> anew, ExecutorService threads) {
@@ -290,16 +306,12 @@ public class Rebuild implements SmartInitializingSingleton {
                     writing.add(() -> timed(
                             INDEX,
                             () -> transaction.executeWithoutResult(status -> {
-                                now.forEach(read -> indexAnew.enter(read.event()));
+                                now.forEach(read -> indexAnew.enter(read.orFail()));
                                 indexAnew.write();
                             })));
                 }
-                List<Entry> entries =
-                        now.stream().flatMap(read -> read.entry().stream()).toList();
                 anew.forEach(projection -> writing.add(() -> timed(
-                        projection.name(),
-                        () -> transaction.executeWithoutResult(
-                                status -> copies.write(projection, copy(projection), entries)))));
+                        projection.name(), () -> transaction.executeWithoutResult(status -> write(projection, now)))));
                 together(writing);
                 events += page.size();
                 Progress soFar = progress;
@@ -318,7 +330,48 @@ public class Rebuild implements SmartInitializingSingleton {
         }
 
         private Read read(Stored stored) {
-            return new Read(stored, log.read(stored));
+            try {
+                FieldEvent event = log.read(stored);
+                return new Read(
+                        stored,
+                        event,
+                        event instanceof Act act
+                                ? new Entry(stored.position(), stored.id(), act, EventLog.written(stored, event))
+                                : null,
+                        null);
+            } catch (IllegalArgumentException e) {
+                return new Read(stored, null, null, e);
+            }
+        }
+
+        /** What can't be taken, and what comes behind that of the same subject, will be parked with the change of copies. */
+        private void write(Projection projection, List<Read> page) {
+            List<LeftOut> parked = leftOut.computeIfAbsent(projection.name(), name -> new ArrayList<>());
+            Set<String> subjects = new HashSet<>();
+            parked.forEach(one -> subjects.add(one.subject()));
+            List<Entry> entries = new ArrayList<>();
+            for (Read read : page) {
+                if (!read.isOfAct()) {
+                    continue;
+                }
+                if (subjects.contains(read.stored().stream())) {
+                    parked.add(new LeftOut(read.stored().position(), read.stored().stream(), null));
+                    continue;
+                }
+                try {
+                    Entry entry = read.entryOrFail();
+                    projection.rows(entry, (table, row) -> {});
+                    entries.add(entry);
+                } catch (RuntimeException e) {
+                    parked.add(new LeftOut(read.stored().position(), read.stored().stream(), e));
+                    subjects.add(read.stored().stream());
+                }
+            }
+            if (parked.size() > MOST_PARKED) {
+                throw new IllegalStateException(
+                        projection.name() + " can't take more than " + MOST_PARKED + " events; nothing was changed");
+            }
+            copies.write(projection, copy(projection), entries);
         }
 
         /**
@@ -337,6 +390,7 @@ public class Rebuild implements SmartInitializingSingleton {
                 anew.forEach(projection -> copies.hold(projection.name()));
                 for (Projection projection : anew) {
                     complete(projection, reached - LATE);
+                    parking.replace(projection.name(), leftOut.getOrDefault(projection.name(), List.of()));
                     copies.swap(projection.name(), copy(projection));
                 }
             });
@@ -355,15 +409,14 @@ public class Rebuild implements SmartInitializingSingleton {
         /** Adds what is not there of the events behind that position. */
         private void complete(Projection projection, long after) {
             Set<Long> there = copies.positions(projection, copy(projection), after);
+            leftOut.getOrDefault(projection.name(), List.of()).forEach(one -> there.add(one.position()));
             long reached = after;
             for (List<Stored> page = log.page(reached, PAGE); !page.isEmpty(); page = log.page(reached, PAGE)) {
-                copies.write(
+                write(
                         projection,
-                        copy(projection),
                         page.stream()
                                 .filter(stored -> !there.contains(stored.position()))
                                 .map(this::read)
-                                .flatMap(read -> read.entry().stream())
                                 .toList());
                 reached = page.get(page.size() - 1).position();
             }
@@ -381,11 +434,34 @@ public class Rebuild implements SmartInitializingSingleton {
         }
     }
 
-    private record Read(Stored stored, FieldEvent event) {
-        Optional<Entry> entry() {
-            return event instanceof Act act
-                    ? Optional.of(new Entry(stored.position(), stored.id(), act, EventLog.written(stored, event)))
-                    : Optional.empty();
+    /**
+     * @param event null where it can't be read
+     * @param entry null where that is no act, or can't be read
+     * @param fault why it can't be read
+     */
+    private record Read(
+            Stored stored,
+            @Nullable FieldEvent event,
+            @Nullable Entry entry,
+            @Nullable RuntimeException fault) {
+
+        boolean isOfAct() {
+            return event == null ? EventLog.isAct(stored) : entry != null;
+        }
+
+        FieldEvent orFail() {
+            return orFail(event);
+        }
+
+        Entry entryOrFail() {
+            return orFail(entry);
+        }
+
+        private <T> T orFail(@Nullable T part) {
+            if (part == null) {
+                throw new IllegalStateException("event " + stored.id() + " can't be read", fault);
+            }
+            return part;
         }
     }
 

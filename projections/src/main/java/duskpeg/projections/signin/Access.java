@@ -183,10 +183,13 @@ public final class Access {
                             "/bulk",
                             "/lots",
                             "/lot/{lot}/{what}"),
-                    // Who may sign in.
+                    get(only(SUPERVISOR, OWNER), "/operations"),
+                    post(only(SUPERVISOR, OWNER), "/operations/parked"),
+                    // Who may sign in, and the database.
                     get(only(OWNER), "/accounts"),
                     post(
                             only(OWNER),
+                            "/operations/rebuild",
                             "/accounts",
                             "/accounts/{id}/code",
                             "/accounts/{id}/disable",

@@ -1,0 +1,3 @@
+/** Where events wait that a projection could not take. */
+@org.jspecify.annotations.NullMarked
+package duskpeg.projections.parking;
