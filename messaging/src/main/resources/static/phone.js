@@ -252,7 +252,7 @@
       return;
     }
     const after = session.get(RECEIVED + phoneOf, 0);
-    const answer = await fetch(`/phone/received?${new URLSearchParams({ phone: phoneOf, after })}`);
+    const answer = await fetch(`/phone/received?${new URLSearchParams({ phone: phoneOf, after, farm: phone.dataset.farm })}`);
     if (!answer.ok) {
       return;
     }

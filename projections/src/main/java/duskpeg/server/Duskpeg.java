@@ -41,7 +41,7 @@ import org.springframework.context.annotation.Configuration;
 /**
  * Starts the server. With the argument {@code rebuild}, makes every projection anew and ends; with {@code check},
  * compares the log with its ledger; with {@code compact}, writes the database's files anew, so that nothing that was
- * erased is in them; with {@code backup}, {@code restore} and {@code move}, copies what can't be made anew; with {@code verify}, checks an
+ * erased is in them; with {@code farm}, enters one more farm; with {@code backup}, {@code restore} and {@code move}, copies what can't be made anew; with {@code verify}, checks an
  * audit bundle, for which nothing is started.
  *
  * <p>What the frameworks configure by themselves is listed one by one: the server starts in half the time, and a new
@@ -102,6 +102,7 @@ public class Duskpeg {
             case "backup", "restore", "move" ->
                 System.exit(
                         new Operations((settings, doing) -> alone(server, settings, doing), System.out).run(arguments));
+            case "farm" -> System.exit(FarmCommand.run(server, List.of(arguments), System.out));
             case "compact" -> System.exit(compact(server, arguments));
             default -> server.run(arguments);
         }

@@ -18,12 +18,14 @@ import duskpeg.core.farm.FarmId;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.farm.Place;
 import duskpeg.core.fieldbook.FieldBook;
+import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.Numbering;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.Neighbour;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.planting.Species;
+import duskpeg.core.text.FarmNumbers;
 import java.io.IOException;
 import java.io.InputStream;
 import java.time.Clock;
@@ -36,24 +38,42 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.BooleanSupplier;
 import java.util.stream.IntStream;
 import org.axonframework.commandhandling.gateway.CommandGateway;
 import org.jspecify.annotations.Nullable;
 import org.springframework.core.io.Resource;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.transaction.support.TransactionTemplate;
 
 /** Sets a farm up from a JSON file; {@code demo-farm.json} is one, and shows the form. */
 final class FarmFile {
 
     private final CommandGateway commands;
     private final People people;
+    private final FarmNumbers numbers;
+    private final Index index;
+    private final JdbcClient jdbc;
+    private final TransactionTemplate transaction;
     private final Clock clock;
     private final ObjectMapper json = new ObjectMapper()
             .registerModule(new JavaTimeModule())
             .enable(DeserializationFeature.FAIL_ON_MISSING_CREATOR_PROPERTIES);
 
-    FarmFile(CommandGateway commands, People people, Clock clock) {
+    FarmFile(
+            CommandGateway commands,
+            People people,
+            FarmNumbers numbers,
+            Index index,
+            JdbcClient jdbc,
+            TransactionTemplate transaction,
+            Clock clock) {
         this.commands = commands;
         this.people = people;
+        this.numbers = numbers;
+        this.index = index;
+        this.jdbc = jdbc;
+        this.transaction = transaction;
         this.clock = clock;
     }
 
@@ -63,6 +83,7 @@ final class FarmFile {
      * @param farm the farm's id
      * @param zone its time zone; left out for the server's own
      * @param place where it is, for its sun; may be left out
+     * @param numbers at which it is texted and called, the one it texts from first; may be left out
      * @param neighbours what stands near its plantings; may be left out
      */
     record Form(
@@ -72,6 +93,7 @@ final class FarmFile {
             LocalTime limit,
             int tieWidth,
             @Nullable Place place,
+            @Nullable List<String> numbers,
             List<PlantingForm> plantings,
             @Nullable List<NeighbourForm> neighbours,
             List<WorkerForm> workers) {}
@@ -116,19 +138,77 @@ final class FarmFile {
     }
 
     /**
-     * Enters what the file says, all or nothing of its events.
+     * What was done of a file.
      *
+     * @param entered whether the farm is entered by this; otherwise it was there, and only its numbers were set
+     */
+    record Done(FarmId farm, boolean entered, List<String> numbers) {}
+
+    /**
+     * Enters the farm of the file if there is none at all yet: of several nodes that start at once, one does.
+     *
+     * @param isEmpty whether there is none, asked while no other node enters one
      * @throws IOException if it can't be read or has another form
      */
-    void enter(Resource file) throws IOException {
-        Form form;
+    void enterFirst(Resource file, BooleanSupplier isEmpty) throws IOException {
+        if (isEmpty.getAsBoolean()) {
+            Form form = read(file);
+            inTurn(() -> {
+                if (isEmpty.getAsBoolean()) {
+                    enter(form);
+                }
+            });
+        }
+    }
+
+    /**
+     * Enters the farm of the file, all of it or nothing. Of a farm that there is, only the numbers are set: what else
+     * changed about it is entered on the pages, and is in the log.
+     *
+     * @throws IOException if it can't be read or has another form
+     * @throws IllegalArgumentException if one of its numbers is another farm's
+     */
+    Done enter(Resource file) throws IOException {
+        Form form = read(file);
+        FarmId farm = new FarmId(form.farm());
+        boolean[] entered = new boolean[1];
+        inTurn(() -> {
+            entered[0] = !index.farms().contains(farm);
+            if (entered[0]) {
+                enter(form);
+            } else {
+                setNumbers(farm, form);
+            }
+        });
+        return new Done(farm, entered[0], numbers.own(farm));
+    }
+
+    /** In one transaction, and in no other node at the same time. */
+    private void inTurn(Runnable entering) {
+        transaction.executeWithoutResult(status -> {
+            jdbc.sql("select name from turn where name = 'farm' for update")
+                    .query(String.class)
+                    .single();
+            entering.run();
+        });
+    }
+
+    private Form read(Resource file) throws IOException {
         try (InputStream in = file.getInputStream()) {
             JsonNode written = json.readTree(in);
-            mayBeLeftOut(written, "place", "neighbours");
+            mayBeLeftOut(written, "place", "neighbours", "numbers");
             written.path("plantings").forEach(planting -> mayBeLeftOut(planting, "stock"));
-            form = json.treeToValue(written, Form.class);
+            return json.treeToValue(written, Form.class);
         }
+    }
+
+    private void setNumbers(FarmId farm, Form form) {
+        numbers.set(farm, Optional.ofNullable(form.numbers()).orElse(List.of()));
+    }
+
+    private void enter(Form form) {
         FarmId farm = new FarmId(form.farm());
+        setNumbers(farm, form);
         Instant now = clock.instant();
         List<FieldEvent> events = new ArrayList<>();
         ZoneId zone = form.zone() == null ? ZoneId.systemDefault() : form.zone();

@@ -2,9 +2,11 @@ package duskpeg.server;
 
 import duskpeg.core.act.Act;
 import duskpeg.core.crew.People;
+import duskpeg.core.fieldbook.Index;
 import duskpeg.core.store.DatabaseGone;
 import duskpeg.core.store.StoreConfig;
 import duskpeg.projections.copies.Projection;
+import duskpeg.core.text.FarmNumbers;
 import duskpeg.projections.ledger.LedgerProjection;
 import duskpeg.projections.parking.Parking;
 import duskpeg.projections.rebuild.Rebuild;
@@ -23,6 +25,7 @@ import org.axonframework.common.transaction.TransactionManager;
 import org.axonframework.config.EventProcessingConfigurer;
 import org.axonframework.eventhandling.EventMessage;
 import org.axonframework.eventhandling.PropagatingErrorHandler;
+import org.axonframework.eventhandling.pooled.PooledStreamingEventProcessor;
 import org.axonframework.eventsourcing.eventstore.EventStorageEngine;
 import org.axonframework.messaging.InterceptorChain;
 import org.axonframework.messaging.unitofwork.UnitOfWork;
@@ -44,6 +47,8 @@ import org.springframework.context.event.ContextClosedEvent;
 import org.springframework.context.event.EventListener;
 import org.springframework.core.annotation.Order;
 import org.springframework.core.io.Resource;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.transaction.support.TransactionTemplate;
 
 /** What holds the parts together: the clock, the command gateway, the event processors, the first farm. */
 @Configuration(proxyBeanMethods = false)
@@ -51,6 +56,10 @@ class ServerConfig {
 
     private static final Logger LOG = LoggerFactory.getLogger(ServerConfig.class);
     private static final int BATCH = 500;
+    /** How often a node says that it still has its segments: twice and more within what a claim lasts. */
+    private static final long CLAIM_SIGN_MILLIS = 2_000;
+    /** How often a node looks for segments that are nobody's. */
+    private static final long CLAIM_LOOK_MILLIS = 1_000;
     /** Each pause is twice the one before: 5 s together, of the 15 s that a carrier waits for an answer. */
     private static final int RETRIES = 10;
 
@@ -102,16 +111,27 @@ class ServerConfig {
         configurer
                 .registerDefaultTransactionManager(config -> followers)
                 .usingPooledStreamingEventProcessors((config, processor) ->
-                        processor.initialSegmentCount(Rebuild.SEGMENTS).batchSize(BATCH))
+                        claimed(processor, Rebuild.SEGMENTS))
                 // The ledger has one order only.
                 .registerPooledStreamingEventProcessorConfiguration(
                         LedgerProjection.NAME,
-                        (config, processor) -> processor.initialSegmentCount(1).batchSize(BATCH))
+                        (config, processor) -> claimed(processor, 1))
                 .registerDefaultDeadLetterPolicy(config -> Parking::decide)
                 // An event that fails stops the ledger and is tried again; it is never skipped.
                 .registerDefaultListenerInvocationErrorHandler(config -> PropagatingErrorHandler.instance())
                 // Whatever is logged while an event is handled has its id, and that of the text it came in.
                 .registerDefaultHandlerInterceptor((config, processor) -> ServerConfig::named);
+    }
+
+    private static PooledStreamingEventProcessor.Builder claimed(
+            PooledStreamingEventProcessor.Builder processor, int segments) {
+        return processor
+                .initialSegmentCount(segments)
+                .batchSize(BATCH)
+                .tokenClaimInterval(CLAIM_LOOK_MILLIS)
+                .claimExtensionThreshold(CLAIM_SIGN_MILLIS)
+                // Also while it is busy with a batch that takes long.
+                .enableCoordinatorClaimExtension();
     }
 
     private static @Nullable Object named(UnitOfWork<? extends EventMessage<?>> unit, InterceptorChain chain)
@@ -152,15 +172,20 @@ class ServerConfig {
             FarmFile farmFile, EventStorageEngine log, @Value("${duskpeg.farm-file}") Resource file) {
         return arguments -> {
             // The index is no measure: after a restore it is yet to be made.
-            if (log.createHeadToken() == null) {
-                farmFile.enter(file);
-            }
+            farmFile.enterFirst(file, () -> log.createHeadToken() == null);
         };
     }
 
     @Bean
-    FarmFile farmFile(CommandGateway commands, People people, Clock clock) {
-        return new FarmFile(commands, people, clock);
+    FarmFile farmFile(
+            CommandGateway commands,
+            People people,
+            FarmNumbers numbers,
+            Index index,
+            JdbcClient jdbc,
+            TransactionTemplate transaction,
+            Clock clock) {
+        return new FarmFile(commands, people, numbers, index, jdbc, transaction, clock);
     }
 
     /** Behind the backs of those who look at the first pages already, so that the server is ready as soon as ever. */

@@ -70,7 +70,7 @@ class BoardStreamTest {
     }
 
     /** Reads server-sent events (WHATWG HTML, 9.2), one at a time. */
-    private static final class Viewer implements AutoCloseable {
+    static final class Viewer implements AutoCloseable {
 
         private static final Duration PATIENCE = Duration.ofSeconds(30);
 

@@ -40,7 +40,7 @@ class CallEdgeTest {
     static class CallBacks {
         @Bean
         CallBack callBack() {
-            return number -> {
+            return (farm, number) -> {
                 CALLED.add(number);
                 throw new IllegalStateException("nobody knows whether that was placed");
             };

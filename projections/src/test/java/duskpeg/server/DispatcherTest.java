@@ -473,7 +473,7 @@ class DispatcherTest {
         }
 
         @Override
-        public List<Known> sentTo(String recipient, Instant since) {
+        public List<Known> sentTo(FarmId farm, String recipient, Instant since) {
             asked.add(recipient);
             return known;
         }

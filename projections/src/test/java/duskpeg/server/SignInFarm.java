@@ -63,6 +63,13 @@ final class SignInFarm implements AutoCloseable {
     private final HttpClient http = HttpClient.newHttpClient();
 
     SignInFarm(Engine engine, String... more) {
+        this(engine.settings(), more);
+    }
+
+    /**
+     * @param database settings that lead to its database
+     */
+    SignInFarm(List<String> database, String... more) {
         List<String> settings = new ArrayList<>(List.of(more));
         settings.add("--duskpeg.demo=false");
         if (settings.stream().noneMatch(one -> one.startsWith("--duskpeg.farm-file"))) {
@@ -71,9 +78,10 @@ final class SignInFarm implements AutoCloseable {
         }
         TestFarm[] started = new TestFarm[1];
         printed = printing(() -> started[0] = new TestFarm(
-                engine,
+                database,
                 server -> server.registerBean(
                         "movedClock", Clock.class, () -> clock, definition -> definition.setPrimary(true)),
+                List.of(),
                 settings.toArray(String[]::new)));
         farm = started[0];
     }

@@ -78,7 +78,12 @@ final class TestFarm implements AutoCloseable {
         this(engine.settings(), server -> {}, instead, more);
     }
 
-    private TestFarm(
+    /**
+     * @param database settings that lead to its database
+     * @param parts puts parts of the test's own into the server
+     * @param instead configurations whose beans take the place of the server's own
+     */
+    TestFarm(
             List<String> database,
             ApplicationContextInitializer<GenericApplicationContext> parts,
             List<Class<?>> instead,

@@ -3,6 +3,7 @@ package duskpeg.core.fieldbook;
 import duskpeg.core.crew.BesideTheLog;
 import duskpeg.core.crew.JdbcPeople;
 import duskpeg.core.crew.People;
+import duskpeg.core.text.FarmNumbers;
 import duskpeg.core.text.JdbcOutbox;
 import duskpeg.core.text.OptOuts;
 import duskpeg.core.text.Outbox;
@@ -14,6 +15,7 @@ import java.util.List;
 import org.axonframework.common.caching.WeakReferenceCache;
 import org.axonframework.eventsourcing.EventSourcingRepository;
 import org.axonframework.eventsourcing.eventstore.EventStore;
+import org.springframework.beans.factory.annotation.Value;
 import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.context.annotation.Bean;
 import org.springframework.context.annotation.Configuration;
@@ -58,6 +60,11 @@ public class FieldBookConfig {
     @Bean
     People people(JdbcClient jdbc) {
         return new JdbcPeople(jdbc);
+    }
+
+    @Bean
+    FarmNumbers farmNumbers(JdbcClient jdbc, @Value("${duskpeg.farm-number}") String servers) {
+        return new FarmNumbers(jdbc, servers);
     }
 
     @Bean

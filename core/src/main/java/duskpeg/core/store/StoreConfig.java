@@ -1,6 +1,8 @@
 package duskpeg.core.store;
 
 import java.sql.DatabaseMetaData;
+import java.time.Duration;
+import java.util.UUID;
 import javax.sql.DataSource;
 import org.axonframework.common.jdbc.ConnectionProvider;
 import org.axonframework.common.jdbc.PersistenceExceptionResolver;
@@ -31,6 +33,13 @@ import org.springframework.transaction.PlatformTransactionManager;
 /** The event store and its tables, bean by bean, so that nothing about it depends on a framework's default. */
 @Configuration(proxyBeanMethods = false)
 public class StoreConfig {
+
+    /**
+     * So long a segment of a projection is its node's after that last gave a sign of life: a node that was killed is stood
+     * in for after that. Nodes' clocks must not be further apart than a part of it, or they would take segments from each
+     * other in turn: slow, and nothing worse, since what is written goes with the claim in one transaction.
+     */
+    private static final Duration CLAIM = Duration.ofSeconds(5);
 
     /** The name of the data source for a library that has transactions of its own. */
     public static final String OWN_TRANSACTIONS = "ownTransactions";
@@ -139,6 +148,9 @@ public class StoreConfig {
         return JdbcTokenStore.builder()
                 .serializer(serializer)
                 .connectionProvider(connections)
+                // Its default is process and host, which two containers may share.
+                .nodeId(UUID.randomUUID().toString())
+                .claimTimeout(CLAIM)
                 .schema(TokenSchema.builder()
                         .setTokenTable("token")
                         .setProcessorNameColumn("processor")

@@ -255,11 +255,12 @@ public final class OutgoingTexts implements BesideTheLog {
                 .list();
     }
 
-    /** The newest texts that the carrier delivered to a number since that time, oldest first. */
-    public List<Outgoing> delivered(String recipient, Instant since, int most) {
-        return jdbc.sql("select * from (" + SELECT + " where recipient = ? and state = 'delivered' and delivered >= ?"
+    /** The newest texts of a farm that the carrier delivered to a number since that time, oldest first. */
+    public List<Outgoing> delivered(FarmId farm, String recipient, Instant since, int most) {
+        return jdbc.sql("select * from (" + SELECT
+                        + " where farm = ? and recipient = ? and state = 'delivered' and delivered >= ?"
                         + " order by delivered desc, id desc fetch first ? rows only) n order by delivered, id")
-                .params(recipient, time(since), most)
+                .params(farm.value(), recipient, time(since), most)
                 .query(OutgoingTexts::outgoing)
                 .list();
     }

@@ -267,6 +267,18 @@ public final class Texts implements BesideTheLog {
                 .optional();
     }
 
+    /** The farms that answered a message of that id, by id. */
+    public List<FarmId> farmsThatAnswered(String id) {
+        return jdbc
+                .sql("select farm from field_text where text_id = ? and reply is not null order by farm")
+                .param(id)
+                .query(String.class)
+                .list()
+                .stream()
+                .map(FarmId::new)
+                .toList();
+    }
+
     /** The words of these messages; a message whose words were erased is left out. */
     public Map<TextId, String> words(Collection<TextId> ids) {
         Map<TextId, String> words = new HashMap<>();

@@ -1,5 +1,6 @@
 package duskpeg.messaging.carrier;
 
+import duskpeg.core.farm.FarmId;
 import duskpeg.core.text.Outgoing;
 import java.time.Instant;
 import java.util.List;
@@ -13,7 +14,7 @@ final class BuiltInPhone implements Carrier {
     }
 
     @Override
-    public List<Known> sentTo(String recipient, Instant since) {
+    public List<Known> sentTo(FarmId farm, String recipient, Instant since) {
         return List.of();
     }
 

@@ -1,5 +1,6 @@
 package duskpeg.messaging.carrier;
 
+import duskpeg.core.farm.FarmId;
 import duskpeg.core.text.Outgoing;
 import java.time.Duration;
 import java.time.Instant;
@@ -59,11 +60,11 @@ public interface Carrier {
     Answer send(Outgoing text);
 
     /**
-     * The texts to that number that the carrier got since that time.
+     * The texts from that farm's number to that number that the carrier got since that time.
      *
      * @throws RuntimeException if the carrier could not be asked
      */
-    List<Known> sentTo(String recipient, Instant since);
+    List<Known> sentTo(FarmId farm, String recipient, Instant since);
 
     /** Whether the carrier itself answers those who ask for no more texts; a second answer would be refused. */
     boolean answersStop();

@@ -3,6 +3,7 @@ package duskpeg.messaging.carrier;
 import com.twilio.http.HttpClient;
 import com.twilio.http.TwilioRestClient;
 import duskpeg.core.fieldbook.Index;
+import duskpeg.core.text.FarmNumbers;
 import duskpeg.core.text.OptOuts;
 import duskpeg.core.text.OutgoingTexts;
 import java.time.Clock;
@@ -64,7 +65,7 @@ class CarrierConfig {
     Carrier carrier(
             ObjectProvider<TwilioRestClient> client,
             Environment environment,
-            @Value("${duskpeg.farm-number}") String farmNumber,
+            FarmNumbers numbers,
             @Value("${duskpeg.public-url:}") String publicUrl) {
         if (!AccountIsSet.isSet(environment)) {
             return new BuiltInPhone();
@@ -72,7 +73,7 @@ class CarrierConfig {
         if (environment.getProperty(TOKEN, "").isBlank()) {
             throw new IllegalStateException(SID + " is set and " + TOKEN + " is not");
         }
-        return new TwilioCarrier(client::getObject, farmNumber, publicUrl);
+        return new TwilioCarrier(client::getObject, numbers::of, publicUrl);
     }
 
     @Bean

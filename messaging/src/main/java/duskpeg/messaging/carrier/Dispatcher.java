@@ -173,7 +173,7 @@ public final class Dispatcher {
         Instant since = text.claimed().minus(CLOCKS_APART);
         List<Known> known;
         try {
-            known = carrier.sentTo(text.recipient(), since);
+            known = carrier.sentTo(text.farm(), text.recipient(), since);
         } catch (RuntimeException e) {
             // What the carrier says of it may have the number in it.
             LOG.warn(

@@ -5,6 +5,7 @@ import com.twilio.http.TwilioRestClient;
 import com.twilio.rest.api.v2010.account.Message;
 import com.twilio.rest.api.v2010.account.MessageCreator;
 import com.twilio.type.PhoneNumber;
+import duskpeg.core.farm.FarmId;
 import duskpeg.core.text.Outgoing;
 import duskpeg.core.text.Outgoing.State;
 import java.net.ConnectException;
@@ -14,6 +15,7 @@ import java.net.UnknownHostException;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Function;
 import java.util.function.Supplier;
 import java.util.stream.StreamSupport;
 import javax.net.ssl.SSLHandshakeException;
@@ -33,18 +35,18 @@ public final class TwilioCarrier implements Carrier {
     private static final long PAGE = 50;
 
     private final Supplier<TwilioRestClient> client;
-    private final String from;
+    private final Function<FarmId, String> numbers;
     private final String publicUrl;
 
     /**
      * @param client made when it is first needed
-     * @param from the farm's number, in E.164 form
+     * @param numbers the number of each farm, in E.164 form
      * @param publicUrl the address of this server that the carrier calls; empty where it can't, and then whether a text
      *     was delivered is never known
      */
-    public TwilioCarrier(Supplier<TwilioRestClient> client, String from, String publicUrl) {
+    public TwilioCarrier(Supplier<TwilioRestClient> client, Function<FarmId, String> numbers, String publicUrl) {
         this.client = client;
-        this.from = from;
+        this.numbers = numbers;
         this.publicUrl = publicUrl;
     }
 
@@ -62,8 +64,8 @@ public final class TwilioCarrier implements Carrier {
     }
 
     private MessageCreator creator(Outgoing text) {
-        MessageCreator creator =
-                Message.creator(new PhoneNumber(text.recipient()), new PhoneNumber(from), text.words());
+        MessageCreator creator = Message.creator(
+                new PhoneNumber(text.recipient()), new PhoneNumber(numbers.apply(text.farm())), text.words());
         // The address names the text, so that a callback settles it even if the answer with its id never came.
         return publicUrl.isEmpty()
                 ? creator
@@ -108,11 +110,11 @@ public final class TwilioCarrier implements Carrier {
     }
 
     @Override
-    public List<Known> sentTo(String recipient, Instant since) {
+    public List<Known> sentTo(FarmId farm, String recipient, Instant since) {
         return StreamSupport.stream(
                         Message.reader()
                                 .setTo(new PhoneNumber(recipient))
-                                .setFrom(new PhoneNumber(from))
+                                .setFrom(new PhoneNumber(numbers.apply(farm)))
                                 .setPageSize(PAGE)
                                 .limit(PAGE)
                                 .read(client.get())

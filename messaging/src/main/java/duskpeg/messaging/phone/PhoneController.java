@@ -6,6 +6,7 @@ import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.text.FarmNumbers;
 import duskpeg.core.text.OutgoingTexts;
 import java.time.Duration;
 import java.time.Instant;
@@ -13,7 +14,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
-import org.springframework.beans.factory.annotation.Value;
 import org.springframework.boot.autoconfigure.condition.ConditionalOnProperty;
 import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
@@ -34,14 +34,13 @@ class PhoneController {
     private final People people;
     private final Index index;
     private final OutgoingTexts outgoing;
-    private final String farmNumber;
+    private final FarmNumbers numbers;
 
-    PhoneController(
-            People people, Index index, OutgoingTexts outgoing, @Value("${duskpeg.farm-number}") String farmNumber) {
+    PhoneController(People people, Index index, OutgoingTexts outgoing, FarmNumbers numbers) {
         this.people = people;
         this.index = index;
         this.outgoing = outgoing;
-        this.farmNumber = farmNumber;
+        this.numbers = numbers;
     }
 
     /** Somebody whose phone this page can be. */
@@ -71,7 +70,7 @@ class PhoneController {
                 .toList();
         model.addAttribute("crew", crew);
         model.addAttribute("farm", id.value());
-        model.addAttribute("farmNumber", farmNumber);
+        model.addAttribute("farmNumber", numbers.of(id));
         return "phone";
     }
 
@@ -87,7 +86,7 @@ class PhoneController {
      * may come in the same millisecond, and in another order than they were sent.
      *
      * @param after the {@code delivered} of the last one that is known
-     * @param farm where given, only phones of that farm's crew
+     * @param farm whose texts; where it is not said, the first farm's
      */
     @GetMapping("/phone/received")
     @ResponseBody
@@ -95,10 +94,7 @@ class PhoneController {
             @RequestParam String phone,
             @RequestParam(defaultValue = "0") long after,
             @RequestParam(required = false) @Nullable String farm) {
-        if (farm != null && people.withPhone(farm(farm), phone).isEmpty()) {
-            return List.of();
-        }
-        return outgoing.delivered(phone, Instant.ofEpochMilli(after).minus(OUT_OF_ORDER), KEPT).stream()
+        return outgoing.delivered(farm(farm), phone, Instant.ofEpochMilli(after).minus(OUT_OF_ORDER), KEPT).stream()
                 .map(text -> new Received(
                         text.id(),
                         text.words(),

@@ -4,13 +4,13 @@ import duskpeg.core.act.TextId;
 import duskpeg.core.crew.People;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
+import duskpeg.core.text.FarmNumbers;
 import duskpeg.core.text.Texts;
 import duskpeg.core.text.Texts.Text;
 import java.security.SecureRandom;
 import java.time.Clock;
 import java.util.HexFormat;
 import java.util.List;
-import java.util.stream.Stream;
 import org.springframework.stereotype.Component;
 
 /** Where what a carrier delivers comes in: it is given its farm, its id, its salt and the time. */
@@ -20,13 +20,15 @@ public class Reception {
     private static final int BYTES = 16;
 
     private final People people;
+    private final FarmNumbers numbers;
     private final Index index;
     private final Texts texts;
     private final Clock clock;
     private final SecureRandom random = new SecureRandom();
 
-    Reception(People people, Index index, Texts texts, Clock clock) {
+    Reception(People people, FarmNumbers numbers, Index index, Texts texts, Clock clock) {
         this.people = people;
+        this.numbers = numbers;
         this.index = index;
         this.texts = texts;
         this.clock = clock;
@@ -37,11 +39,12 @@ public class Reception {
      *
      * @param sid the carrier's id; empty if there is none, and then the message is new
      * @param sender the sender's number as the carrier gives it
+     * @param to the number it was sent to; empty where nobody says
      * @param words what it says
      */
-    public Text text(String sid, String sender, String words) {
+    public Text text(String sid, String sender, String to, String words) {
         Text text = Incoming.text(
-                farmOf(sender), sid.isEmpty() ? "n-" + hex() : sid, sender, words, hex(), clock.instant());
+                farmOf(sender, to), sid.isEmpty() ? "n-" + hex() : sid, sender, words, hex(), clock.instant());
         return new Text(
                 new TextId(farmThatHas(text.id()), text.id().value()),
                 text.sender(),
@@ -50,16 +53,10 @@ public class Reception {
                 text.heard());
     }
 
-    /** A message that comes again from a number that was erased since is still that farm's. */
+    /** A message that comes again is still that farm's which answered it, whoever has these numbers by now. */
     private FarmId farmThatHas(TextId id) {
-        List<FarmId> farms = index.farms();
-        return farms.size() == 1
-                ? id.farm()
-                : Stream.concat(Stream.of(id.farm()), farms.stream())
-                        .filter(farm ->
-                                texts.reply(new TextId(farm, id.value())).isPresent())
-                        .findFirst()
-                        .orElse(id.farm());
+        List<FarmId> answered = texts.farmsThatAnswered(id.value());
+        return answered.isEmpty() || answered.contains(id.farm()) ? id.farm() : answered.get(0);
     }
 
     /** A number in E.164 form, as far as it is one. */
@@ -67,10 +64,14 @@ public class Reception {
         return Incoming.phone(sender);
     }
 
-    /** The farm on whose crew list the sender is; a stranger's message is kept by the first farm. */
-    public FarmId farmOf(String sender) {
-        List<FarmId> farms = people.farmsOf(number(sender));
-        return (farms.isEmpty() ? index.farms() : farms).get(0);
+    /**
+     * The farm that is meant: the one whose number was texted or called; where that is no farm's, the one on whose crew
+     * list the sender is, of several the first by id. A stranger's message to no farm's number is kept by the first farm.
+     */
+    public FarmId farmOf(String sender, String to) {
+        return numbers.farm(number(to))
+                .or(() -> people.farmsOf(number(sender)).stream().findFirst())
+                .orElseGet(() -> index.farms().get(0));
     }
 
     private String hex() {

@@ -89,7 +89,7 @@ class TextController {
             // No form, or one too long to be read: there is no text in it that could be kept.
             return languages.of(Languages.ENGLISH).phrases().say("unread.empty");
         }
-        Text text = reception.text(sid, sender, words);
+        Text text = reception.text(sid, sender, parameter(request, "To"), words);
         // Whatever is logged while it is heard has its id.
         MDC.put(TEXT, text.id().value());
         return hear(new HearText(text, parameter(request, "OptOutType")));

@@ -1,5 +1,7 @@
 package duskpeg.messaging.voice;
 
+import duskpeg.core.farm.FarmId;
+
 /** Calls a phone. */
 public interface CallBack {
 
@@ -7,8 +9,9 @@ public interface CallBack {
      * Places a call that then goes on as if she had called. Whether it was placed is not always known; it must not be
      * tried again.
      *
+     * @param farm whose number she sees
      * @param number in E.164 form
      * @throws RuntimeException if it was not placed, or nobody knows
      */
-    void call(String number);
+    void call(FarmId farm, String number);
 }

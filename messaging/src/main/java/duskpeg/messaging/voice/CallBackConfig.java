@@ -1,6 +1,7 @@
 package duskpeg.messaging.voice;
 
 import com.twilio.http.TwilioRestClient;
+import duskpeg.core.text.FarmNumbers;
 import java.util.stream.Stream;
 import org.springframework.beans.factory.ObjectProvider;
 import org.springframework.beans.factory.annotation.Value;
@@ -23,12 +24,12 @@ class CallBackConfig {
             ObjectProvider<TwilioRestClient> client,
             @Value("${TWILIO_ACCOUNT_SID:}") String account,
             @Value("${TWILIO_AUTH_TOKEN:}") String token,
-            @Value("${duskpeg.farm-number}") String farmNumber,
+            FarmNumbers numbers,
             @Value("${duskpeg.public-url:}") String publicUrl) {
         if (Stream.of(account, token, publicUrl).anyMatch(String::isBlank)) {
             throw new IllegalStateException(
                     "duskpeg.call-back=true needs TWILIO_ACCOUNT_SID, TWILIO_AUTH_TOKEN and duskpeg.public-url");
         }
-        return new CarrierCallBack(client.getObject(), farmNumber, publicUrl);
+        return new CarrierCallBack(client.getObject(), numbers::of, publicUrl);
     }
 }

@@ -71,7 +71,7 @@ class CallDesk {
         if (call.over()) {
             return new Turn.Over();
         }
-        FarmId farm = reception.farmOf(call.number());
+        FarmId farm = reception.farmOf(call.number(), call.farmNumber());
         Optional<Person> caller = people.withPhone(farm, reception.number(call.number()));
         if (step.stage() == Step.Stage.START
                 && call.incoming()
@@ -201,7 +201,11 @@ class CallDesk {
 
         /** Every report of a call is a message of its own, named by the call and its number in it. */
         private Text text(String words) {
-            return reception.text(call.sid().isEmpty() ? "" : call.sid() + "-" + step.number(), call.number(), words);
+            return reception.text(
+                    call.sid().isEmpty() ? "" : call.sid() + "-" + step.number(),
+                    call.number(),
+                    call.farmNumber(),
+                    words);
         }
 
         private List<Line> read(Text text) {

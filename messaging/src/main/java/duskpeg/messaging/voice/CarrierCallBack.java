@@ -3,7 +3,9 @@ package duskpeg.messaging.voice;
 import com.twilio.http.TwilioRestClient;
 import com.twilio.rest.api.v2010.account.Call;
 import com.twilio.type.PhoneNumber;
+import duskpeg.core.farm.FarmId;
 import java.net.URI;
+import java.util.function.Function;
 
 /** Calls through the carrier, which then asks this server what to say as for any call. */
 final class CarrierCallBack implements CallBack {
@@ -12,22 +14,22 @@ final class CarrierCallBack implements CallBack {
     private static final int RING_SECONDS = 25;
 
     private final TwilioRestClient carrier;
-    private final String farmNumber;
+    private final Function<FarmId, String> farmNumbers;
     private final URI address;
 
     /**
-     * @param farmNumber the number she sees, in E.164 form
+     * @param farmNumbers the number she sees, of each farm, in E.164 form
      * @param publicUrl the address the carrier calls, up to the path
      */
-    CarrierCallBack(TwilioRestClient carrier, String farmNumber, String publicUrl) {
+    CarrierCallBack(TwilioRestClient carrier, Function<FarmId, String> farmNumbers, String publicUrl) {
         this.carrier = carrier;
-        this.farmNumber = farmNumber;
+        this.farmNumbers = farmNumbers;
         this.address = URI.create(publicUrl + VoiceController.PATH);
     }
 
     @Override
-    public void call(String number) {
-        Call.creator(new PhoneNumber(number), new PhoneNumber(farmNumber), address)
+    public void call(FarmId farm, String number) {
+        Call.creator(new PhoneNumber(number), new PhoneNumber(farmNumbers.apply(farm)), address)
                 .setTimeout(RING_SECONDS)
                 .create(carrier);
     }

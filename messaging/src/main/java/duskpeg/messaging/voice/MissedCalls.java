@@ -88,7 +88,7 @@ class MissedCalls implements DisposableBean, BesideTheLog {
 
     private static void call(CallBack carrier, Person caller) {
         try {
-            carrier.call(caller.phone());
+            carrier.call(caller.worker().farm(), caller.phone());
         } catch (RuntimeException e) {
             // What the carrier says of it may have her number in it.
             LOG.warn(

@@ -66,6 +66,7 @@ class VoiceController {
         return new Call(
                 parameter(request, "CallSid"),
                 parameter(request, incoming ? "From" : "To"),
+                parameter(request, incoming ? "To" : "From"),
                 incoming,
                 OVER.contains(parameter(request, "CallStatus")));
     }

@@ -42,7 +42,7 @@ class TwilioCarrierTest {
         TwilioRestClient client = new TwilioRestClient.Builder(LoopbackCarrier.ACCOUNT, "token")
                 .httpClient(http)
                 .build();
-        return new TwilioCarrier(() -> client, FARM_NUMBER, publicUrl);
+        return new TwilioCarrier(() -> client, farm -> FARM_NUMBER, publicUrl);
     }
 
     private Answer send() {
@@ -198,7 +198,7 @@ class TwilioCarrierTest {
                         + message("SM0", "sent", "an answer").replace("outbound-api", "outbound-reply")
                         + "], \"page\": 0, \"page_size\": 50, \"next_page_uri\": null}"));
 
-        assertThat(carrier(server.client(Duration.ofSeconds(5)), "").sentTo(NOMSA, NOON))
+        assertThat(carrier(server.client(Duration.ofSeconds(5)), "").sentTo(new FarmId("hill"), NOMSA, NOON))
                 .containsExactly(new Known(
                         "SM2",
                         "Row 12 is yours.",

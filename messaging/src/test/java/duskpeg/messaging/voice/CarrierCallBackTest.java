@@ -8,6 +8,7 @@ import com.twilio.http.HttpClient;
 import com.twilio.http.Request;
 import com.twilio.http.Response;
 import com.twilio.http.TwilioRestClient;
+import duskpeg.core.farm.FarmId;
 import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.Test;
@@ -28,12 +29,12 @@ class CarrierCallBackTest {
         TwilioRestClient carrier = new TwilioRestClient.Builder("ACtest", "token")
                 .httpClient(network)
                 .build();
-        return new CarrierCallBack(carrier, "+15555550100", "https://farm.example.org");
+        return new CarrierCallBack(carrier, farm -> "+15555550100", "https://farm.example.org");
     }
 
     @Test
     void asksForACallThatComesBackHere() {
-        answering("{\"sid\":\"CA1\"}", 201).call("+15555550101");
+        answering("{\"sid\":\"CA1\"}", 201).call(new FarmId("hill"), "+15555550101");
 
         assertThat(asked).singleElement().satisfies(request -> {
             assertThat(request.getUrl()).endsWith("/2010-04-01/Accounts/ACtest/Calls.json");
@@ -47,7 +48,8 @@ class CarrierCallBackTest {
     void aRefusalIsSaid() {
         CallBack refused = answering("{\"code\":21211,\"message\":\"no such number\",\"status\":400}", 400);
 
-        assertThatThrownBy(() -> refused.call("+15555550101")).isInstanceOf(ApiException.class);
+        assertThatThrownBy(() -> refused.call(new FarmId("hill"), "+15555550101"))
+                .isInstanceOf(ApiException.class);
         assertThat(asked).hasSize(1);
     }
 }

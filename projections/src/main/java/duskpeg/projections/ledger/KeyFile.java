@@ -42,13 +42,21 @@ public final class KeyFile {
      * @param kind what
      */
     public synchronized List<SignerKey> keys(String name, VerifierKey.Kind kind) {
+        return halves().stream()
+                .map(half -> SignerKey.of(
+                        new VerifierKey(name, kind, Base64.getDecoder().decode(half[0])),
+                        Base64.getDecoder().decode(half[1])))
+                .toList();
+    }
+
+    private List<String[]> halves() {
         try {
             if (!Files.exists(file)) {
                 make();
             }
-            List<SignerKey> keys = Files.readAllLines(file).stream()
+            List<String[]> keys = Files.readAllLines(file).stream()
                     .filter(line -> !line.isBlank())
-                    .map(line -> key(name, kind, line))
+                    .map(this::halves)
                     .toList();
             if (keys.isEmpty()) {
                 throw new IllegalStateException("no key in " + file);
@@ -59,13 +67,22 @@ public final class KeyFile {
         }
     }
 
-    private SignerKey key(String name, VerifierKey.Kind kind, String line) {
+    /** The public half of each key, as in the file; the first is made if there is no file. */
+    synchronized List<String> publicHalves() {
+        return halves().stream().map(half -> half[0]).toList();
+    }
+
+    @Override
+    public String toString() {
+        return file.toString();
+    }
+
+    private String[] halves(String line) {
         String[] half = line.strip().split(" ", -1);
         if (half.length != 2) {
             throw new IllegalStateException("not a key: a line of " + file);
         }
-        VerifierKey verifier = new VerifierKey(name, kind, Base64.getDecoder().decode(half[0]));
-        return SignerKey.of(verifier, Base64.getDecoder().decode(half[1]));
+        return half;
     }
 
     private void make() throws IOException {

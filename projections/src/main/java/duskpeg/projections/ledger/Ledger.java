@@ -103,7 +103,7 @@ public class Ledger {
 
     /** The keys that sign this farm's checkpoints. */
     public List<VerifierKey> keys(FarmId farm) {
-        return keys.of(farm).stream().map(SignerKey::verifier).toList();
+        return keys.verifiers(farm);
     }
 
     /**

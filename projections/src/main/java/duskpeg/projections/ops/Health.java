@@ -2,6 +2,7 @@ package duskpeg.projections.ops;
 
 import com.fasterxml.jackson.annotation.JsonInclude;
 import duskpeg.projections.parking.Parking;
+import duskpeg.projections.ledger.LedgerKeys;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -53,6 +54,7 @@ public class Health implements DisposableBean {
     private final Serializer serializer;
     private final Backups backups;
     private final Parking parking;
+    private final LedgerKeys keys;
     private final Path data;
     private final DataSize least;
     private final ExecutorService looking = Executors.newSingleThreadExecutor(work -> {
@@ -68,12 +70,14 @@ public class Health implements DisposableBean {
             @Qualifier("eventSerializer") Serializer serializer,
             Backups backups,
             Parking parking,
+            LedgerKeys keys,
             @Value("${duskpeg.data-dir}") Path data,
             @Value("${duskpeg.disk-least}") DataSize least) {
         this.jdbc = jdbc;
         this.serializer = serializer;
         this.backups = backups;
         this.parking = parking;
+        this.keys = keys;
         this.data = data;
         this.least = least;
     }
@@ -179,6 +183,7 @@ public class Health implements DisposableBean {
         if (free != null && free < least.toBytes()) {
             reasons.add("less than " + least.toMegabytes() + " MB are free where the data is");
         }
+        keys.problem().ifPresent(why -> reasons.add("this node has not the ledger's key, and signs nothing"));
         Long backup = backup(now, reasons);
         return new Report(
                 (reasons.isEmpty() ? Status.OK : Status.WARNING).word(),

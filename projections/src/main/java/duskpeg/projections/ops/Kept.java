@@ -57,7 +57,8 @@ public final class Kept {
             plain("alert", "farm, on_day, kind, about, worker"),
             counted("auditor_link", "id"),
             counted("auditor_look", "look"),
-            counted("account", "id"));
+            counted("account", "id"),
+            plain("farm_number", "number"));
 
     /** What is not backed up, and why. */
     static final Map<String, String> MADE_ANEW = madeAnew();
@@ -94,6 +95,9 @@ public final class Kept {
         List.of("board_act_1", "board_act_2", "history_act_1", "history_act_2", "history_tie_1", "history_tie_2")
                 .forEach(table -> why.put(table, "a projection, made from the log by a rebuild"));
         why.put("snapshot", "never written");
+        why.put("signing_key", "public halves of keys, kept anew by the first node that signs");
+        why.put("turn", "rows to be held, made with the table");
+        why.put("visit", "who is signed in: she signs in anew");
         why.put("account_code", "codes that hold for a day, and once");
         why.put("scheduled_tasks", "the scheduler's own, made at its start");
         why.put("flyway_schema_history", "the schema's own, made with the tables");

@@ -205,6 +205,9 @@ class Accounts implements BesideTheLog {
         jdbc.sql("delete from account_code where account in (select id from account where farm = ? and worker = ?)")
                 .params(worker.farm().value(), worker.pseudonym())
                 .update();
+        jdbc.sql("delete from visit where account in (select id from account where farm = ? and worker = ?)")
+                .params(worker.farm().value(), worker.pseudonym())
+                .update();
         jdbc.sql("delete from account where farm = ? and worker = ?")
                 .params(worker.farm().value(), worker.pseudonym())
                 .update();

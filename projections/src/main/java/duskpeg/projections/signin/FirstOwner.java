@@ -1,5 +1,6 @@
 package duskpeg.projections.signin;
 
+import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
 import org.springframework.boot.autoconfigure.condition.ConditionalOnProperty;
 import org.springframework.boot.context.event.ApplicationReadyEvent;
@@ -10,11 +11,11 @@ import org.springframework.stereotype.Component;
 
 /**
  * Where a farm has no owner who could sign in, prints a code by which one is made: on the console, for whoever started
- * the server, and into no log. Each start makes a new one and voids the one before.
+ * the server, and into no log. Each start, of whichever node, makes a new one and voids the one before.
  */
 @Component
 @ConditionalOnProperty(name = "duskpeg.demo", havingValue = "false")
-class FirstOwner {
+public class FirstOwner {
 
     private final Accounts accounts;
     private final SignIn signIn;
@@ -32,9 +33,14 @@ class FirstOwner {
         if (!(ready.getApplicationContext() instanceof WebServerApplicationContext)) {
             return;
         }
-        index.farms().stream()
-                .filter(farm -> !accounts.hasOwner(farm))
-                .forEach(farm -> System.out.println("Nobody can sign in to " + farm.value()
-                        + " yet. Open /first within 24 hours and enter the code " + signIn.newCode(farm, null)));
+        index.farms().forEach(this::printCode);
+    }
+
+    /** Prints a code for that farm's first owner, unless it has one. */
+    public void printCode(FarmId farm) {
+        if (!accounts.hasOwner(farm)) {
+            System.out.println("Nobody can sign in to " + farm.value()
+                    + " yet. Open /first within 24 hours and enter the code " + signIn.newCode(farm, null));
+        }
     }
 }

@@ -57,6 +57,7 @@ class SecurityConfig {
     SecurityFilterChain everyPage(
             HttpSecurity http,
             Accounts accounts,
+            Visits visits,
             Clock clock,
             @Value("${duskpeg.demo}") boolean demo,
             @Value("${duskpeg.public-url:}") String publicUrl)
@@ -82,7 +83,7 @@ class SecurityConfig {
         if (demo) {
             http.authorizeHttpRequests(requests -> requests.anyRequest().permitAll());
         } else {
-            http.addFilterBefore(new SignedIn(accounts, clock), AnonymousAuthenticationFilter.class)
+            http.addFilterBefore(new SignedIn(accounts, visits, clock), AnonymousAuthenticationFilter.class)
                     .addFilterAfter(new Strangers(clock, FORMS_A_MINUTE), AuthorizationFilter.class)
                     .addFilterAfter(new OwnName(), AuthorizationFilter.class)
                     .exceptionHandling(refusing -> refusing.authenticationEntryPoint(SecurityConfig::askToSignIn))

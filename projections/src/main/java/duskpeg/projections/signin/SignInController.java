@@ -21,10 +21,12 @@ import org.springframework.web.bind.annotation.RequestParam;
 class SignInController {
 
     private final SignIn signIn;
+    private final Visits visits;
     private final Clock clock;
 
-    SignInController(SignIn signIn, Clock clock) {
+    SignInController(SignIn signIn, Visits visits, Clock clock) {
         this.signIn = signIn;
+        this.visits = visits;
         this.clock = clock;
     }
 
@@ -59,8 +61,8 @@ class SignInController {
     }
 
     @PostMapping("/signout")
-    String signOut(HttpServletRequest request) {
-        SignedIn.end(request);
+    String signOut(HttpServletRequest request, HttpServletResponse response) {
+        visits.end(request, response);
         return "redirect:/signin";
     }
 
@@ -123,7 +125,7 @@ class SignInController {
             String to,
             Supplier<Account> doing) {
         try {
-            SignedIn.begin(request, doing.get(), clock.instant());
+            visits.begin(request, response, doing.get(), clock.instant());
             return "redirect:" + to;
         } catch (TooOften e) {
             response.setStatus(HttpStatus.TOO_MANY_REQUESTS.value());

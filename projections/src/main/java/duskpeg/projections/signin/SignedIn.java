@@ -1,12 +1,11 @@
 package duskpeg.projections.signin;
 
+import duskpeg.projections.signin.Visits.Visit;
 import jakarta.servlet.FilterChain;
 import jakarta.servlet.ServletException;
 import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
-import jakarta.servlet.http.HttpSession;
 import java.io.IOException;
-import java.io.Serializable;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
@@ -30,34 +29,14 @@ final class SignedIn extends OncePerRequestFilter {
     /** A live board is cut off so long after it began; the page asks for it anew, and is seen to be signed in or not. */
     private static final Duration STREAM = Duration.ofMinutes(15);
 
-    private static final String VISIT = SignedIn.class.getName();
-
     private final Accounts accounts;
+    private final Visits visits;
     private final Clock clock;
 
-    SignedIn(Accounts accounts, Clock clock) {
+    SignedIn(Accounts accounts, Visits visits, Clock clock) {
         this.accounts = accounts;
+        this.visits = visits;
         this.clock = clock;
-    }
-
-    /** What a session knows. */
-    private record Visit(long account, int stamp, Instant since, Instant last) implements Serializable {}
-
-    /** Begins a session of that account, under an id that nobody could know before. */
-    static void begin(HttpServletRequest request, Account account, Instant now) {
-        HttpSession before = request.getSession(false);
-        if (before != null) {
-            before.invalidate();
-        }
-        request.getSession(true).setAttribute(VISIT, new Visit(account.id(), account.stamp(), now, now));
-    }
-
-    /** Ends the session, if there is one. */
-    static void end(HttpServletRequest request) {
-        HttpSession session = request.getSession(false);
-        if (session != null) {
-            session.invalidate();
-        }
     }
 
     @Override
@@ -76,28 +55,19 @@ final class SignedIn extends OncePerRequestFilter {
     }
 
     private Optional<Account> account(HttpServletRequest request) {
-        try {
-            return visiting(request);
-        } catch (IllegalStateException e) {
-            // The session ended in another request meanwhile.
-            return Optional.empty();
-        }
-    }
-
-    private Optional<Account> visiting(HttpServletRequest request) {
-        HttpSession session = request.getSession(false);
-        if (session == null || !(session.getAttribute(VISIT) instanceof Visit visit)) {
-            return Optional.empty();
-        }
         Instant now = clock.instant();
+        Visit visit = visits.of(request).orElse(null);
+        if (visit == null) {
+            return Optional.empty();
+        }
         Optional<Account> account = accounts.find(visit.account())
                 .filter(one -> one.disabled() == null && one.stamp() == visit.stamp())
                 .filter(one -> now.isBefore(visit.since().plus(LONGEST))
                         && now.isBefore(visit.last().plus(IDLE)));
         if (account.isEmpty()) {
-            session.invalidate();
+            visits.end(visit);
         } else if (!Access.isByItself(request.getRequestURI())) {
-            session.setAttribute(VISIT, new Visit(visit.account(), visit.stamp(), visit.since(), now));
+            visits.seen(visit, now);
         }
         return account;
     }

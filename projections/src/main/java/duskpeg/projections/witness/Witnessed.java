@@ -9,6 +9,7 @@ import duskpeg.core.ledger.VerifierKey;
 import duskpeg.core.ledger.Witness;
 import duskpeg.projections.ledger.KeyFile;
 import duskpeg.projections.ledger.LedgerKeys;
+import duskpeg.projections.ledger.SigningKeys;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.time.InstantSource;
@@ -33,6 +34,7 @@ class Witnessed {
     private final JdbcClient jdbc;
     private final TransactionTemplate transaction;
     private final KeyFile keys;
+    private final SigningKeys signing;
     private final String name;
     private final Map<String, List<VerifierKey>> logs;
     private final InstantSource time;
@@ -45,6 +47,7 @@ class Witnessed {
             JdbcClient jdbc,
             TransactionTemplate transaction,
             LedgerKeys own,
+            SigningKeys signing,
             @Qualifier(WitnessConfig.TIME) InstantSource time,
             @Value("${duskpeg.witness-of}") String of,
             @Value("${duskpeg.witness-key}") Path file,
@@ -53,6 +56,7 @@ class Witnessed {
         this.transaction = transaction;
         this.time = time;
         this.keys = new KeyFile(file);
+        this.signing = signing;
         this.name = name;
         this.logs =
                 Listed.entries(of).stream().map(VerifierKey::parse).collect(Collectors.groupingBy(VerifierKey::name));
@@ -72,6 +76,7 @@ class Witnessed {
     }
 
     private List<SignerKey> signers() {
+        signing.agree(SigningKeys.WITNESS, keys);
         return keys.keys(name, VerifierKey.Kind.COSIGNATURE);
     }
 
