@@ -35,6 +35,7 @@ import duskpeg.core.round.RoundQuestions;
 import duskpeg.core.settle.How;
 import duskpeg.core.settle.Settle;
 import duskpeg.core.settle.Settled;
+import duskpeg.core.store.StoredEvents;
 import duskpeg.core.text.Texts;
 import java.time.Instant;
 import java.time.LocalDate;
@@ -52,6 +53,7 @@ import org.axonframework.commandhandling.CommandHandler;
 import org.axonframework.eventsourcing.eventstore.EventStore;
 import org.axonframework.messaging.Message;
 import org.axonframework.modelling.command.Aggregate;
+import org.axonframework.modelling.command.ConcurrencyException;
 import org.axonframework.modelling.command.Repository;
 import org.jspecify.annotations.Nullable;
 
@@ -66,13 +68,15 @@ public class FieldBook {
 
     private final Repository<Page> pages;
     private final EventStore events;
+    private final StoredEvents stored;
     private final Index index;
     private final Texts texts;
     private final Custody custody;
 
-    FieldBook(Repository<Page> pages, EventStore events, Index index, Texts texts) {
+    FieldBook(Repository<Page> pages, EventStore events, StoredEvents stored, Index index, Texts texts) {
         this.pages = pages;
         this.events = events;
+        this.stored = stored;
         this.index = index;
         this.texts = texts;
         this.custody = new Custody(index, event -> {
@@ -297,9 +301,19 @@ public class FieldBook {
         return index.isAnythingSaidOf(subject) ? open(subject).invoke(Page::acts) : List.of();
     }
 
+    /**
+     * A page as it stands now, on whichever node it was written on.
+     *
+     * @throws ConcurrencyException if this node kept an older one: it is dropped by that, and read when it is tried again
+     */
     private Aggregate<Page> open(Subject subject) {
         try {
-            return pages.loadOrCreate(subject.toString(), () -> new Page(subject));
+            Aggregate<Page> page = pages.loadOrCreate(subject.toString(), () -> new Page(subject));
+            Long version = page.version();
+            if ((version == null ? -1 : version) < stored.lastElsewhere(subject.toString())) {
+                throw new ConcurrencyException("written on by another node: " + subject);
+            }
+            return page;
         } catch (RuntimeException e) {
             throw e;
         } catch (Exception e) {

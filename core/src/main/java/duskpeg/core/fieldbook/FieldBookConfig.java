@@ -3,6 +3,7 @@ package duskpeg.core.fieldbook;
 import duskpeg.core.crew.BesideTheLog;
 import duskpeg.core.crew.JdbcPeople;
 import duskpeg.core.crew.People;
+import duskpeg.core.store.StoredEvents;
 import duskpeg.core.text.FarmNumbers;
 import duskpeg.core.text.JdbcOutbox;
 import duskpeg.core.text.OptOuts;
@@ -33,7 +34,7 @@ public class FieldBookConfig {
     }
 
     @Bean
-    FieldBook fieldBook(EventStore events, Index index, Texts texts) {
+    FieldBook fieldBook(EventStore events, StoredEvents stored, Index index, Texts texts) {
         return new FieldBook(
                 EventSourcingRepository.builder(Page.class)
                         .eventStore(events)
@@ -41,6 +42,7 @@ public class FieldBookConfig {
                         .cache(new WeakReferenceCache())
                         .build(),
                 events,
+                stored,
                 index,
                 texts);
     }

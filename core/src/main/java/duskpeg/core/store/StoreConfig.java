@@ -1,6 +1,7 @@
 package duskpeg.core.store;
 
 import java.sql.DatabaseMetaData;
+import java.sql.SQLException;
 import java.time.Duration;
 import java.util.UUID;
 import javax.sql.DataSource;
@@ -16,7 +17,6 @@ import org.axonframework.eventsourcing.eventstore.EventStorageEngine;
 import org.axonframework.eventsourcing.eventstore.EventStore;
 import org.axonframework.eventsourcing.eventstore.jdbc.EventSchema;
 import org.axonframework.eventsourcing.eventstore.jdbc.JdbcEventStorageEngine;
-import org.axonframework.eventsourcing.eventstore.jdbc.JdbcSQLErrorCodesResolver;
 import org.axonframework.serialization.Serializer;
 import org.axonframework.spring.jdbc.SpringDataSourceConnectionProvider;
 import org.axonframework.spring.messaging.unitofwork.SpringTransactionManager;
@@ -40,6 +40,8 @@ public class StoreConfig {
      * other in turn: slow, and nothing worse, since what is written goes with the claim in one transaction.
      */
     private static final Duration CLAIM = Duration.ofSeconds(5);
+
+    private static final String THERE = "23505";
 
     /** The name of the data source for a library that has transactions of its own. */
     public static final String OWN_TRANSACTIONS = "ownTransactions";
@@ -90,7 +92,21 @@ public class StoreConfig {
 
     @Bean
     PersistenceExceptionResolver persistenceExceptionResolver() {
-        return new JdbcSQLErrorCodesResolver();
+        return StoreConfig::isThere;
+    }
+
+    /**
+     * Whether an event failed for another at its place: two nodes wrote on one page at once, and the second is to try
+     * again. PostgreSQL's driver has no exception of its own for it, as H2's has, so what counts is the SQL state, which
+     * both have from the standard (ISO 9075, class 23; 23505 from both manuals).
+     */
+    static boolean isThere(Exception failure) {
+        for (Throwable cause = failure; cause != null; cause = cause.getCause()) {
+            if (cause instanceof SQLException sql && THERE.equals(sql.getSQLState())) {
+                return true;
+            }
+        }
+        return false;
     }
 
     @Bean
@@ -139,8 +155,8 @@ public class StoreConfig {
     }
 
     @Bean
-    StoredEvents storedEvents(JdbcClient jdbc) {
-        return new StoredEvents(jdbc);
+    StoredEvents storedEvents(JdbcClient jdbc, PlatformTransactionManager transactionManager) {
+        return new StoredEvents(jdbc, !(transactionManager instanceof OneWriter));
     }
 
     @Bean

@@ -28,10 +28,29 @@ public final class StoredEvents {
     private static final ObjectMapper JSON = EventJson.mapper();
 
     private final JdbcClient jdbc;
+    private final boolean nodes;
     private final ObjectMapper json = new ObjectMapper();
 
-    public StoredEvents(JdbcClient jdbc) {
+    /**
+     * @param nodes whether other servers may write to this database
+     */
+    public StoredEvents(JdbcClient jdbc, boolean nodes) {
         this.jdbc = jdbc;
+        this.nodes = nodes;
+    }
+
+    /**
+     * The number of the last event of a stream, from 0, as far as another node may have stored it.
+     *
+     * @return -1 if there is none, or no other node
+     */
+    public long lastElsewhere(String stream) {
+        return nodes
+                ? jdbc.sql("select coalesce(max(sequence), -1) from event where stream = ?")
+                        .param(stream)
+                        .query(Long.class)
+                        .single()
+                : -1;
     }
 
     /**

@@ -187,6 +187,9 @@ public class Ledger {
 
     /** The events of these streams that are in the tree of a checkpoint, in its order, with what proves them. */
     public List<Proved> ofStreams(FarmId farm, Collection<String> streams, Note checkpoint) {
+        if (streams.isEmpty()) {
+            return List.of();
+        }
         long size = Checkpoint.parse(checkpoint.text()).size();
         return prove(
                 farm,
