@@ -14,6 +14,8 @@ import duskpeg.projections.witness.Witnesses;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.List;
 import javax.sql.DataSource;
 import org.springframework.beans.factory.annotation.Qualifier;
 import org.springframework.boot.context.event.ApplicationReadyEvent;
@@ -57,8 +59,13 @@ class Schedule {
                         (instance, context) -> index.farms().forEach(farm -> witnesses.publish(farm, clock.instant())));
         RecurringTask<Void> backup = Tasks.recurring("backup", Schedules.daily(ZoneId.systemDefault(), backups.at()))
                 .execute((instance, context) -> backups.make());
+        List<RecurringTask<Void>> tasks = new ArrayList<>(List.of(look, publish, witness));
+        if (backups.wanted()) {
+            // A node without a folder must not take it from one that has one.
+            tasks.add(backup);
+        }
         return Scheduler.create(dataSource)
-                .startTasks(look, publish, witness, backup)
+                .startTasks(tasks)
                 .threads(THREADS)
                 .pollingInterval(POLL)
                 .build();

@@ -42,6 +42,7 @@ import org.springframework.jdbc.core.simple.JdbcClient;
  * An auditor who has a bundle, and trusts neither the farm nor its program: the server's own verifier and the one that
  * is in the bundle as source share no code, and must agree on fruit of every fate.
  */
+@OnBothEngines
 class AuditTest {
 
     private static final String KOOS = "+15555550105";
@@ -94,7 +95,7 @@ class AuditTest {
 
     @BeforeAll
     static void aSeason() throws Exception {
-        farm = new TestFarm(Engine.H2);
+        farm = new TestFarm(Engine.asked());
         farm.at("2026-11-25T17:00:00+02:00");
         farm.awaitProjections();
         older = farm.get("/api/ledger/checkpoint").body();

@@ -17,13 +17,14 @@ import org.junit.jupiter.api.TestInstance;
 
 /** The live board as a machine sees it: a snapshot, then the rows that change. */
 @TestInstance(TestInstance.Lifecycle.PER_CLASS)
+@OnBothEngines
 class BoardStreamTest {
 
     private static final String EVENING = "2026-11-25T17:10:00+02:00";
     private static final String STREAM = "/api/board/stream?morning=2026-11-26";
     private static final ObjectMapper JSON = new ObjectMapper();
 
-    private final TestFarm farm = new TestFarm(Engine.H2).at(EVENING);
+    private final TestFarm farm = new TestFarm(Engine.asked()).at(EVENING);
 
     @AfterAll
     void stop() {

@@ -15,6 +15,7 @@ import org.junit.jupiter.api.Test;
 import org.springframework.jdbc.core.simple.JdbcClient;
 
 /** Calls, step by step: what is said, what is kept, and what can go wrong on the line. */
+@OnBothEngines
 class CallTest {
 
     private static final String EVENING = "2026-11-25T17:10:00+02:00";
@@ -26,7 +27,7 @@ class CallTest {
 
     @BeforeAll
     static void open() {
-        farm = new TestFarm(Engine.H2).at(EVENING);
+        farm = new TestFarm(Engine.asked()).at(EVENING);
     }
 
     @AfterAll

@@ -33,6 +33,7 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 
 /** The assembled server with an account of the carrier, whose API is played here. */
+@OnBothEngines
 class CarrierTest {
 
     private static final String TOKEN = "12345";
@@ -45,7 +46,7 @@ class CarrierTest {
     @BeforeAll
     static void open() {
         farm = new TestFarm(
-                Engine.H2,
+                Engine.asked(),
                 server -> server.registerBean(
                         "playedCarrier", HttpClient.class, () -> API, definition -> definition.setPrimary(true)),
                 "--TWILIO_ACCOUNT_SID=AC00000000000000000000000000000000",
@@ -166,7 +167,7 @@ class CarrierTest {
     @Test
     void anAccountWithoutItsTokenDoesNotStart() {
         assertThatExceptionOfType(RuntimeException.class)
-                .isThrownBy(() -> new TestFarm(Engine.H2, "--TWILIO_ACCOUNT_SID=AC1").close())
+                .isThrownBy(() -> new TestFarm(Engine.asked(), "--TWILIO_ACCOUNT_SID=AC1").close())
                 .havingRootCause()
                 .withMessageContaining("TWILIO_AUTH_TOKEN is not");
     }

@@ -26,6 +26,11 @@ enum Engine {
         }
     };
 
+    /** The engine of this run of the tests: H2, unless {@code -Dduskpeg.engine=POSTGRESQL} says otherwise. */
+    static Engine asked() {
+        return valueOf(System.getProperty("duskpeg.engine", H2.name()));
+    }
+
     /** Settings that lead a server to a database of its own, empty the first time. */
     abstract List<String> settings();
 

@@ -60,6 +60,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 import org.springframework.jdbc.core.simple.JdbcClient;
 
 /** What is taken away of a season, read back by other programs than wrote it. */
+@OnBothEngines
 class ExportTest {
 
     /** A name that a sheet would take for a formula. */
@@ -83,7 +84,7 @@ class ExportTest {
         assertThat(planting.get("firstRow").asInt()).isEqualTo(9);
         planting.put("name", FORMULA).put("cultivar", CULTIVAR);
         Path file = Files.writeString(folder.resolve("farm.json"), set.toString());
-        farm = new TestFarm(Engine.H2, "--duskpeg.farm-file=" + file.toUri());
+        farm = new TestFarm(Engine.asked(), "--duskpeg.farm-file=" + file.toUri());
 
         farm.at("2026-11-25T17:00:00+02:00").text("Pieter", "1 12 14 m 28");
         farm.text("Pieter", "1 15 3 m 6");

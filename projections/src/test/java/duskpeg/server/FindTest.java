@@ -10,13 +10,14 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 /** Finding fruit by what is known of it, and its history as it was known. */
+@OnBothEngines
 class FindTest {
 
     private static TestFarm farm;
 
     @BeforeAll
     static void start() {
-        farm = new TestFarm(Engine.H2);
+        farm = new TestFarm(Engine.asked());
         farm.at("2026-11-25T17:10:00+02:00");
         farm.text("Nomsa", "1 1 2 m 4");
         farm.text("Pieter", "1 9 2 m 4");

@@ -12,6 +12,7 @@ import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 
 /** Lives through {@code docs/first-morning.md} line by line, so that it can't go stale. */
+@OnBothEngines
 class FirstMorningTest {
 
     private static final Path PAGE = Path.of("..", "docs", "first-morning.md");
@@ -26,7 +27,7 @@ class FirstMorningTest {
 
     @Test
     void everyTextIsAnsweredAsThePageSays() throws IOException {
-        try (TestFarm farm = new TestFarm(Engine.H2)) {
+        try (TestFarm farm = new TestFarm(Engine.asked())) {
             List<String> lines = Files.readAllLines(PAGE);
             for (int i = 0; i < lines.size(); i++) {
                 follow(farm, lines.get(i), i + 1 < lines.size() ? lines.get(i + 1) : "");

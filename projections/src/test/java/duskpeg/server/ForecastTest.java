@@ -11,6 +11,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
 /** The forecast of a morning, over HTTP, as its reports come in. */
+@OnBothEngines
 class ForecastTest {
 
     private static final String FORECAST = "/api/forecast?morning=2026-11-26";
@@ -19,7 +20,7 @@ class ForecastTest {
 
     @BeforeAll
     static void start() {
-        farm = new TestFarm(Engine.H2);
+        farm = new TestFarm(Engine.asked());
         farm.at("2026-11-25T17:10:00+02:00");
         farm.text("Nomsa", "1 12 40 m 80");
         farm.text("Pieter", "1 13 30 m 60");

@@ -29,6 +29,7 @@ import org.springframework.jdbc.core.simple.JdbcClient;
 
 /** The demo's season on the pages of culling, harvest and season. Its first morning is 20 November 2025. */
 @TestMethodOrder(MethodOrderer.OrderAnnotation.class)
+@OnBothEngines
 class HarvestTest {
 
     /** They weigh on no verdict. */
@@ -40,7 +41,7 @@ class HarvestTest {
 
     @BeforeAll
     static void aSeason() {
-        farm = new TestFarm(Engine.H2);
+        farm = new TestFarm(Engine.asked());
         assertThat(farm.bean(DemoSeason.class).play(NOW)).contains(LocalDate.of(2025, 11, 20));
         farm.awaitProjections();
         farm.at("2026-11-25T17:00:00+02:00");
@@ -365,7 +366,7 @@ class HarvestTest {
     @Test
     @Order(11)
     void aFarmAtWorkIsLeftAlone() {
-        try (TestFarm busy = new TestFarm(Engine.H2)) {
+        try (TestFarm busy = new TestFarm(Engine.asked())) {
             busy.at("2026-11-25T17:00:00+02:00").text("Nomsa", "1 12 6 m 12");
             assertThat(busy.bean(DemoSeason.class).play(NOW)).isEmpty();
         }
@@ -375,7 +376,7 @@ class HarvestTest {
     @Test
     @Order(12)
     void aSeasonThatWasCutShortIsGoneOnWith() throws InterruptedException {
-        try (TestFarm stopped = new TestFarm(Engine.H2, "--duskpeg.demo-season=true")) {
+        try (TestFarm stopped = new TestFarm(Engine.asked(), "--duskpeg.demo-season=true")) {
             List<Long> sizes = new ArrayList<>();
             for (int stop = 0; stop < 3; stop++) {
                 Thread.sleep(700);
@@ -389,7 +390,7 @@ class HarvestTest {
             }
             assertThat(stopped.json("/api/lot/AS-C").path("state").asText()).isEqualTo("released");
             long straight;
-            try (TestFarm other = new TestFarm(Engine.H2)) {
+            try (TestFarm other = new TestFarm(Engine.asked())) {
                 other.bean(DemoSeason.class).play(Instant.now());
                 straight = count(other);
             }

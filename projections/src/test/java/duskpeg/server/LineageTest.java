@@ -10,6 +10,7 @@ import java.util.stream.StreamSupport;
 import org.junit.jupiter.api.Test;
 
 /** Named plants, from the evening's advice to a balanced bulk. */
+@OnBothEngines
 class LineageTest {
 
     private static void post(TestFarm farm, String path, String... fields) {
@@ -22,7 +23,7 @@ class LineageTest {
 
     @Test
     void aFemaleGetsMalesOfTwoOtherPlants() {
-        try (TestFarm farm = new TestFarm(Engine.H2)) {
+        try (TestFarm farm = new TestFarm(Engine.asked())) {
             farm.at("2026-11-25T17:00:00+02:00");
             farm.text("Pieter", "1 12.7 1 2 from 13.4");
             farm.text("Pieter", "1 13.4 1 2 from 12.7");
@@ -50,7 +51,7 @@ class LineageTest {
     /** Dams that give 60 and 30 g where 60 are wanted: 30 each, so 2 dams instead of 1 / (4/9 + 1/9) = 1.8. */
     @Test
     void aBulkTakesAsMuchOfEach() {
-        try (TestFarm farm = new TestFarm(Engine.H2)) {
+        try (TestFarm farm = new TestFarm(Engine.asked())) {
             farm.at("2026-11-25T17:00:00+02:00").text("Pieter", "1 12 2 m 4");
             farm.at("2026-11-26T07:00:00+02:00").text("Nomsa", "2345 12.7 1 from 13.4 14.2");
             farm.text("Nomsa", "2345 12.9 1 from 13.5 14.3");

@@ -15,13 +15,14 @@ import org.junit.jupiter.api.TestMethodOrder;
 
 /** From fruit to packets on the pages, one season in the order in which it happens. */
 @TestMethodOrder(MethodOrderer.OrderAnnotation.class)
+@OnBothEngines
 class LotsTest {
 
     private static TestFarm farm;
 
     @BeforeAll
     static void aHarvest() {
-        farm = new TestFarm(Engine.H2);
+        farm = new TestFarm(Engine.asked());
         farm.at("2026-11-25T17:00:00+02:00").text("Pieter", "1 12 14 m 28");
         farm.text("Pieter", "1 3 4 m 8");
         farm.at("2026-11-26T07:00:00+02:00").text("Nomsa", "2345 12 6");

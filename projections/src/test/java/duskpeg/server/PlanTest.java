@@ -11,6 +11,7 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 
 /** The evening's plan, over HTTP. */
+@OnBothEngines
 class PlanTest {
 
     private static final String MORNING = "2026-11-26";
@@ -19,7 +20,7 @@ class PlanTest {
 
     @BeforeEach
     void open() {
-        farm = new TestFarm(Engine.H2).at("2026-11-25T17:30:00+02:00");
+        farm = new TestFarm(Engine.asked()).at("2026-11-25T17:30:00+02:00");
         farm.text("Nomsa", "1 1 14 m 24");
         farm.text("Pieter", "1 2 10 m 30");
         farm.text("Lerato", "1 12.7 1 2 from 12.7 14.2");

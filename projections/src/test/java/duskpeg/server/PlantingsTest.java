@@ -8,6 +8,7 @@ import java.util.Map;
 import org.junit.jupiter.api.Test;
 
 /** Plantings, what is near them, and the figures that is held against. */
+@OnBothEngines
 class PlantingsTest {
 
     private static HttpResponse<String> post(TestFarm farm, String path, String... fields) {
@@ -20,7 +21,7 @@ class PlantingsTest {
 
     @Test
     void whatIsTooNearIsSaid() {
-        try (TestFarm farm = new TestFarm(Engine.H2)) {
+        try (TestFarm farm = new TestFarm(Engine.asked())) {
             assertThat(farm.json("/api/plantings").get("near").toString()).contains("\"beware\"");
             assertThat(post(farm, "/figures/choose", "isolation", "handbook/usual")
                             .statusCode())
@@ -75,7 +76,7 @@ class PlantingsTest {
     @Test
     void aPlanIsTakenWholeOrNotAtAll() {
         String header = "planting,cultivar,species,first row,last row,plants per row,stock\n";
-        try (TestFarm farm = new TestFarm(Engine.H2)) {
+        try (TestFarm farm = new TestFarm(Engine.asked())) {
             HttpResponse<String> refused = post(
                     farm,
                     "/plantings/plan",
@@ -98,7 +99,7 @@ class PlantingsTest {
 
     @Test
     void figuresThatDoNotFitAreRefused() {
-        try (TestFarm farm = new TestFarm(Engine.H2)) {
+        try (TestFarm farm = new TestFarm(Engine.asked())) {
             assertThat(post(
                                     farm,
                                     "/figures/change",

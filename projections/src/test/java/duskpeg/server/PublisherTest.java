@@ -22,6 +22,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 /** The checkpoint that is texted away each day, and what somebody who kept it can do with it. */
+@OnBothEngines
 class PublisherTest {
 
     private static final String READER = "+15555550190";
@@ -29,7 +30,7 @@ class PublisherTest {
 
     @Test
     void whatLiesOnAStrangersPhoneShowsThatNothingWasChanged(@TempDir Path folder) throws Exception {
-        try (TestFarm farm = new TestFarm(Engine.H2, "--duskpeg.ledger-readers=" + READER)) {
+        try (TestFarm farm = new TestFarm(Engine.asked(), "--duskpeg.ledger-readers=" + READER)) {
             farm.at("2024-04-30T17:10:00+02:00").text("Nomsa", "1 12 2 m 4");
             farm.at("2024-05-01T06:10:00+02:00").text("Nomsa", "2345 12 2");
             farm.awaitProjections();

@@ -13,6 +13,7 @@ import org.junit.jupiter.api.TestMethodOrder;
 
 /** What is taken back, corrected, named by plant, finished and forgiven, over HTTP. Each test has rows of its own. */
 @TestMethodOrder(MethodOrderer.OrderAnnotation.class)
+@OnBothEngines
 class SayingItAnewTest {
 
     private static final String EVENING = "2026-11-25T17:10:00+02:00";
@@ -24,7 +25,7 @@ class SayingItAnewTest {
 
     @BeforeAll
     static void start() {
-        farm = new TestFarm(Engine.H2);
+        farm = new TestFarm(Engine.asked());
     }
 
     @AfterAll

@@ -24,6 +24,7 @@ import org.junit.jupiter.api.TestMethodOrder;
 
 /** The custody of ties by text and by page, over HTTP. */
 @TestMethodOrder(MethodOrderer.OrderAnnotation.class)
+@OnBothEngines
 class StripsTest {
 
     private static final String SIX = "2026-11-26T06:40:00+02:00";
@@ -38,7 +39,7 @@ class StripsTest {
 
     @BeforeAll
     static void start() {
-        farm = new TestFarm(Engine.H2, "--duskpeg.public-url=https://seed.example/");
+        farm = new TestFarm(Engine.asked(), "--duskpeg.public-url=https://seed.example/");
     }
 
     @AfterAll

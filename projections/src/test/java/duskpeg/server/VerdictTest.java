@@ -8,6 +8,7 @@ import java.util.stream.StreamSupport;
 import org.junit.jupiter.api.Test;
 
 /** What an auditor is told of one fruit, at any time. */
+@OnBothEngines
 class VerdictTest {
 
     private static String found(JsonNode verdict, String rule) {
@@ -20,7 +21,7 @@ class VerdictTest {
 
     @Test
     void aFruitIsJudgedByWhatWasKnown() {
-        try (TestFarm farm = new TestFarm(Engine.H2)) {
+        try (TestFarm farm = new TestFarm(Engine.asked())) {
             farm.at("2026-11-25T17:00:00+02:00").text("Pieter", "1 12 14 m 28");
             farm.at("2026-11-26T07:00:00+02:00").text("Nomsa", "2345 12 6");
             farm.at("2026-11-26T07:30:00+02:00");
@@ -62,7 +63,7 @@ class VerdictTest {
 
     @Test
     void aRowsNightIsReadAsItWasKnown() {
-        try (TestFarm farm = new TestFarm(Engine.H2)) {
+        try (TestFarm farm = new TestFarm(Engine.asked())) {
             farm.at("2026-11-25T17:00:00+02:00").text("Pieter", "1 12 14 m 27");
             farm.at("2026-11-26T07:00:00+02:00").text("Nomsa", "2345 12 6");
             farm.at("2026-11-26T07:10:00+02:00").text("Lerato", "2345 12 1");
