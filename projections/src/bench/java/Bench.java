@@ -55,6 +55,9 @@ final class Bench {
           kill    kills the server under load, and looks for reports lost or recorded twice
                   --times 10       how often
                   --clients 8
+                  --url            a PostgreSQL with an empty database, jdbc:postgresql://..., instead of H2; or
+                                   "embedded" for one of its own, with the tests' class path beside the bench's
+                  --user postgres --password postgres
           start   seconds from process start to ready
                   --times 5        on a fresh and on a used data directory each
 
@@ -182,11 +185,21 @@ final class Bench {
     // ---------------------------------------------------------------- kill
 
     private boolean kill() throws Exception {
+        if (options.url.isEmpty()) {
+            return kill(List.of());
+        }
+        try (Postgres postgres = Postgres.of(options.url, options.user, options.password)) {
+            return kill(postgres.settings());
+        }
+    }
+
+    private boolean kill(List<String> settings) throws Exception {
+        String[] database = settings.toArray(String[]::new);
         int clients = options.clients.get(0);
         Random random = new Random(options.seed);
         Ledger ledger = new Ledger(options.seed, Ledger.EXACT);
         Path data = work.resolve("data");
-        Server server = Server.start(jar, data);
+        Server server = Server.start(jar, data, database);
         Farm farm = Farm.of(server);
         int acknowledged = 0;
         int doubtful = 0;
@@ -210,7 +223,7 @@ final class Bench {
             List<Integer> inDoubt = ledger.in(State.DOUBT);
             int now = ledger.count(State.NOTED) - noted;
 
-            server = Server.start(jar, data);
+            server = Server.start(jar, data, database);
             ready.add(server.secondsToReady);
             // What was acknowledged must be there before anybody sends anything again.
             Findings before = ledger.await(server, farm);
@@ -258,7 +271,7 @@ final class Bench {
                 Machine.quantile(ready, 0.5));
         System.out.printf("%nlost and doubled are of all texts since the first round, not of one round alone%n");
         ledger.refusals.stream().limit(5).forEach(refusal -> System.out.println("refused: " + refusal));
-        boolean same = rebuildsTheSame(server, data, farm, ledger);
+        boolean same = rebuildsTheSame(server, data, database, farm, ledger);
         return lost == 0 && doubled == 0 && same;
     }
 
@@ -273,11 +286,12 @@ final class Bench {
         }
     }
 
-    private boolean rebuildsTheSame(Server server, Path data, Farm farm, Ledger ledger) throws Exception {
+    private boolean rebuildsTheSame(Server server, Path data, String[] database, Farm farm, Ledger ledger)
+            throws Exception {
         List<String> before = ledger.boards(server, farm);
         server.stop();
         long started = System.nanoTime();
-        Process rebuild = Server.rebuild(jar, data);
+        Process rebuild = Server.rebuild(jar, data, database);
         boolean ended = rebuild.waitFor(60, TimeUnit.SECONDS);
         double took = Machine.seconds(started);
         if (!ended) {
@@ -287,7 +301,7 @@ final class Bench {
                     .forEach(line -> System.out.println("  " + line));
             rebuild.destroyForcibly().waitFor();
         }
-        Server after = Server.start(jar, data);
+        Server after = Server.start(jar, data, database);
         Findings findings = ledger.await(after, farm);
         boolean same = before.equals(ledger.boards(after, farm));
         System.out.printf(
@@ -891,7 +905,16 @@ final class Bench {
 
     /** The command line. */
     private record Options(
-            String command, List<Integer> clients, int seconds, int times, int perCell, Path jar, long seed) {
+            String command,
+            List<Integer> clients,
+            int seconds,
+            int times,
+            int perCell,
+            Path jar,
+            long seed,
+            String url,
+            String user,
+            String password) {
 
         static Options of(String[] arguments) {
             String command = arguments.length == 0 ? "" : arguments[0];
@@ -908,6 +931,7 @@ final class Bench {
                     "projections/target/duskpeg.jar",
                     "--seed",
                     "20260101"));
+            given.putAll(Map.of("--url", "", "--user", "postgres", "--password", "postgres"));
             if (!List.of("texts", "kill", "start").contains(command)) {
                 throw new IllegalArgumentException("Which command?");
             }
@@ -930,7 +954,10 @@ final class Bench {
                     within(given.get("--times"), 100),
                     within(given.get("--per-cell"), 900),
                     jar,
-                    Long.parseLong(given.get("--seed")));
+                    Long.parseLong(given.get("--seed")),
+                    given.get("--url"),
+                    given.get("--user"),
+                    given.get("--password"));
         }
 
         private static int within(String number, int most) {

@@ -130,7 +130,8 @@ final class Nodes {
                 System.err.println("PostgreSQL could not be stopped: " + e);
             }
         }));
-        return (String) type.getMethod("getJdbcUrl", String.class, String.class).invoke(running, "postgres", "postgres");
+        return (String)
+                type.getMethod("getJdbcUrl", String.class, String.class).invoke(running, "postgres", "postgres");
     }
 
     private Server start(int node) throws Exception {
@@ -173,7 +174,8 @@ final class Nodes {
             warnAll();
             return null;
         });
-        System.out.println("kill   node   acknowledged since   s until all segments were taken over   s to be ready again");
+        System.out.println(
+                "kill   node   acknowledged since   s until all segments were taken over   s to be ready again");
         List<Double> takenOver = new ArrayList<>();
         for (int kill = 1; kill <= number("--kills"); kill++) {
             killOne(kill, takenOver);
@@ -207,7 +209,8 @@ final class Nodes {
         Set<String> had = owners();
         dead.kill();
         long killed = System.nanoTime();
-        // Who signs no more is the dead one: the segments under each name, looked at until every name is one that signs.
+        // Who signs no more is the dead one: the segments under each name, looked at until every name is one that
+        // signs.
         Map<String, Double> last = new TreeMap<>();
         Instant at = Instant.now();
         while (Machine.seconds(killed) < 60 && !allSignedSince(at)) {
@@ -218,7 +221,10 @@ final class Nodes {
         }
         Set<String> gone = new HashSet<>(had);
         gone.removeAll(owners());
-        double seconds = gone.stream().mapToDouble(owner -> last.getOrDefault(owner, 0.0)).max().orElse(-1);
+        double seconds = gone.stream()
+                .mapToDouble(owner -> last.getOrDefault(owner, 0.0))
+                .max()
+                .orElse(-1);
         if (seconds >= 0) {
             takenOver.add(seconds);
         }
@@ -249,11 +255,12 @@ final class Nodes {
 
     private boolean allSignedSince(Instant at) throws SQLException {
         try (Connection database = connect();
-                PreparedStatement asking = database.prepareStatement(
-                        "select claimed_at, owner from token where processor <> '__config'");
+                PreparedStatement asking =
+                        database.prepareStatement("select claimed_at, owner from token where processor <> '__config'");
                 ResultSet rows = asking.executeQuery()) {
             while (rows.next()) {
-                if (rows.getString(2) == null || Instant.parse(rows.getString(1)).isBefore(at)) {
+                if (rows.getString(2) == null
+                        || Instant.parse(rows.getString(1)).isBefore(at)) {
                     return false;
                 }
             }
@@ -339,8 +346,10 @@ final class Nodes {
     private void warnAll() throws Exception {
         while (!stop.get()) {
             int caution = cautions.incrementAndGet();
-            String form = "kind=SPRAY&planting=Long+strip&from=&until=" + Wire.encode("2027-01-%02dT%02d:%02d".formatted(
-                    11 + caution / 1440, caution / 60 % 24, caution % 60)) + "&by=w8";
+            String form = "kind=SPRAY&planting=Long+strip&from=&until="
+                    + Wire.encode(
+                            "2027-01-%02dT%02d:%02d".formatted(11 + caution / 1440, caution / 60 % 24, caution % 60))
+                    + "&by=w8";
             try (Wire wire = new Wire(servers.get(caution % servers.size()).port, PATIENCE_MILLIS)) {
                 wire.post("/alerts/caution", form, EVENING);
             } catch (IOException e) {
@@ -354,7 +363,9 @@ final class Nodes {
 
     private boolean report(List<Double> takenOver) throws Exception {
         Map<String, Integer> recorded = recorded();
-        long lost = acknowledged.keySet().stream().filter(sid -> !recorded.containsKey(sid)).count();
+        long lost = acknowledged.keySet().stream()
+                .filter(sid -> !recorded.containsKey(sid))
+                .count();
         long doubled = recorded.values().stream().filter(times -> times > 1).count();
         long started = System.nanoTime();
         Set<String> boards;
@@ -426,7 +437,10 @@ final class Nodes {
                         database.prepareStatement("select payload from event where event_type = 'pegged'");
                 ResultSet rows = asking.executeQuery()) {
             while (rows.next()) {
-                String text = JSON.readTree(rows.getBytes(1)).path("told").path("text").asText();
+                String text = JSON.readTree(rows.getBytes(1))
+                        .path("told")
+                        .path("text")
+                        .asText();
                 recorded.merge(text.substring(text.lastIndexOf('/') + 1), 1, Integer::sum);
             }
         }
@@ -443,8 +457,7 @@ final class Nodes {
 
     private long count(String which) throws SQLException {
         try (Connection database = connect();
-                PreparedStatement asking =
-                        database.prepareStatement("select count(*) from outgoing where " + which);
+                PreparedStatement asking = database.prepareStatement("select count(*) from outgoing where " + which);
                 ResultSet rows = asking.executeQuery()) {
             rows.next();
             return rows.getLong(1);

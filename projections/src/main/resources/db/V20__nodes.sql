@@ -32,6 +32,8 @@ create table visit (
     account bigint not null,
     stamp integer not null,
     since timestamp with time zone not null,
-    last timestamp with time zone not null
+    last timestamp with time zone not null,
+    -- When the password was given last.
+    proved timestamp with time zone not null
 );
 create index visit_account on visit (account);

@@ -8,15 +8,21 @@ import duskpeg.projections.inbox.Inbox.Who;
 import duskpeg.projections.inbox.Inboxes;
 import duskpeg.projections.signin.Access.May;
 import duskpeg.projections.signin.Account;
+import jakarta.servlet.DispatcherType;
 import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
+import java.io.IOException;
 import java.time.Clock;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import org.springframework.beans.factory.annotation.Value;
+import org.springframework.http.HttpHeaders;
+import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
 import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.method.HandlerMethod;
 import org.springframework.web.servlet.HandlerInterceptor;
 import org.springframework.web.servlet.ModelAndView;
 import org.springframework.web.servlet.config.annotation.InterceptorRegistry;
@@ -26,12 +32,16 @@ import org.springframework.web.servlet.config.annotation.WebMvcConfigurer;
 @Controller
 class Pages implements HandlerInterceptor, WebMvcConfigurer {
 
+    private static final Set<String> ALWAYS = Set.of("/health", "/metrics");
+    private static final String RETRY_SECONDS = "5";
+
     private final boolean demo;
     private final boolean phone;
     private final Index index;
     private final Inboxes inboxes;
     private final Culls culls;
     private final Clock clock;
+    private volatile boolean open;
 
     Pages(
             @Value("${duskpeg.demo}") boolean demo,
@@ -53,6 +63,24 @@ class Pages implements HandlerInterceptor, WebMvcConfigurer {
         registry.addInterceptor(this);
     }
 
+    /** Between the server's listening and the first farm's being set up there is nothing to show, and nobody to hear a text. */
+    @Override
+    public boolean preHandle(HttpServletRequest request, HttpServletResponse response, Object handler)
+            throws IOException {
+        if (open
+                || !(handler instanceof HandlerMethod)
+                || ALWAYS.contains(request.getRequestURI())
+                || request.getDispatcherType() == DispatcherType.ERROR) {
+            return true;
+        }
+        open = !index.farms().isEmpty();
+        if (!open) {
+            response.setHeader(HttpHeaders.RETRY_AFTER, RETRY_SECONDS);
+            response.sendError(HttpStatus.SERVICE_UNAVAILABLE.value(), "The farm is being set up.");
+        }
+        return open;
+    }
+
     @Override
     public void postHandle(
             HttpServletRequest request, HttpServletResponse response, Object handler, @Nullable ModelAndView page) {
@@ -60,13 +88,16 @@ class Pages implements HandlerInterceptor, WebMvcConfigurer {
             return;
         }
         Optional<Account> account = Account.of(request);
-        FarmId farm = account.map(Account::farm).orElseGet(() -> index.farms().get(0));
         May may = new May(demo, account);
-        page.addObject("demo", demo)
-                .addObject("phone", phone)
-                .addObject("zone", index.settings(farm).zone().getId())
-                .addObject("waiting", demo || account.isPresent() ? inboxes.waiting(farm) : 0)
-                .addObject("may", may);
+        page.addObject("demo", demo).addObject("phone", phone).addObject("may", may);
+        Optional<FarmId> shown =
+                account.map(Account::farm).or(() -> index.farms().stream().findFirst());
+        if (shown.isEmpty()) {
+            return;
+        }
+        FarmId farm = shown.get();
+        page.addObject("zone", index.settings(farm).zone().getId())
+                .addObject("waiting", demo || account.isPresent() ? inboxes.waiting(farm) : 0);
         if ("board".equals(page.getViewName())) {
             page.addObject("cullDue", culls.due(farm, index.settings(farm).dateAt(clock.instant())));
         }

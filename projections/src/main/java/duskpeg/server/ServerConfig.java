@@ -5,8 +5,8 @@ import duskpeg.core.crew.People;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.store.DatabaseGone;
 import duskpeg.core.store.StoreConfig;
-import duskpeg.projections.copies.Projection;
 import duskpeg.core.text.FarmNumbers;
+import duskpeg.projections.copies.Projection;
 import duskpeg.projections.ledger.LedgerProjection;
 import duskpeg.projections.parking.Parking;
 import duskpeg.projections.rebuild.Rebuild;
@@ -110,12 +110,10 @@ class ServerConfig {
                 configurer.registerDeadLetterQueue(projection.name(), config -> parking.queue(projection.name())));
         configurer
                 .registerDefaultTransactionManager(config -> followers)
-                .usingPooledStreamingEventProcessors((config, processor) ->
-                        claimed(processor, Rebuild.SEGMENTS))
+                .usingPooledStreamingEventProcessors((config, processor) -> claimed(processor, Rebuild.SEGMENTS))
                 // The ledger has one order only.
                 .registerPooledStreamingEventProcessorConfiguration(
-                        LedgerProjection.NAME,
-                        (config, processor) -> claimed(processor, 1))
+                        LedgerProjection.NAME, (config, processor) -> claimed(processor, 1))
                 .registerDefaultDeadLetterPolicy(config -> Parking::decide)
                 // An event that fails stops the ledger and is tried again; it is never skipped.
                 .registerDefaultListenerInvocationErrorHandler(config -> PropagatingErrorHandler.instance())

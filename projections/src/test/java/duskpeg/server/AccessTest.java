@@ -38,7 +38,16 @@ class AccessTest {
             "GET /metrics",
             "GET /auditor/{token}/{*path}");
 
-    private static final Set<String> ALL = Set.of("GET /", "POST /signout");
+    private static final Set<String> ALL = Set.of(
+            "GET /",
+            "GET /api",
+            "POST /signout",
+            "GET /second",
+            "POST /second/begin",
+            "POST /second/confirm",
+            "POST /second/codes",
+            "POST /second/end",
+            "POST /confirm");
 
     private static final Set<String> WORKER = Set.of(
             "GET /board",
@@ -163,7 +172,7 @@ class AccessTest {
     void ownersAloneChangeAccounts() {
         for (String role : List.of("worker", "supervisor", "auditor")) {
             String cookie = farm.signIn(role);
-            for (String what : List.of("code", "disable", "enable", "worker")) {
+            for (String what : List.of("code", "disable", "enable", "worker", "second")) {
                 assertThat(farm.post(cookie, "/accounts/1/" + what, Map.of()).statusCode())
                         .as(role + " " + what)
                         .isEqualTo(403);
@@ -180,7 +189,13 @@ class AccessTest {
             there.addAll(endpoints(demo));
         }
         Set<String> files = Set.of(
-                "GET /duskpeg.css", "GET /print.css", "GET /icon.svg", "GET /*.js", "GET /webjars/**", "GET /card/**");
+                "GET /duskpeg.css",
+                "GET /print.css",
+                "GET /icon.svg",
+                "GET /*.js",
+                "GET /webjars/**",
+                "GET /card/**",
+                "GET /openapi.json");
         Set<String> table = duskpeg.projections.signin.AccessLines.all();
         Set<String> tableOfEndpoints = new TreeSet<>(table);
         tableOfEndpoints.removeAll(files);

@@ -158,7 +158,8 @@ class NodesTest {
                     .<Callable<String>>map(node -> () -> nodes.get(node).text("Nomsa", "1 12 2 m 4", sid))
                     .toList());
             assertThat(Set.copyOf(answers)).hasSize(1);
-            assertThat(answers.get(0)).startsWith(i == 0 ? "Row 12: 2 pegged" : "Row 12: 2 more pegged, " + 2 * (i + 1));
+            assertThat(answers.get(0))
+                    .startsWith(i == 0 ? "Row 12: 2 pegged" : "Row 12: 2 more pegged, " + 2 * (i + 1));
         }
         awaitPegged("12", 10);
         assertThat(count("field_text")).isEqualTo(5);

@@ -646,7 +646,8 @@ class TwoFarmsTest {
                         HttpResponse<String> nothing = ask(who.getValue(), other);
                         String mine = plain(answer.body(), asked);
                         // Metrics move on by themselves; they are of the server, and have nothing of any farm.
-                        boolean same = mine.equals(plain(nothing.body(), other)) || asked.path().equals("/metrics");
+                        boolean same = mine.equals(plain(nothing.body(), other))
+                                || asked.path().equals("/metrics");
                         if (answer.statusCode() != nothing.statusCode() || !same) {
                             wrong.add(asked + " is answered otherwise than what nobody has: " + answer.statusCode()
                                     + " and " + nothing.statusCode() + difference(mine, plain(nothing.body(), other)));

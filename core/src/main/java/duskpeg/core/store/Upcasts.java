@@ -89,7 +89,7 @@ public record Upcasts(List<Step> steps) {
     }
 
     /** These steps, and then others. */
-    Upcasts and(Step... more) {
+    public Upcasts and(Step... more) {
         return new Upcasts(Stream.concat(steps.stream(), Stream.of(more)).toList());
     }
 }

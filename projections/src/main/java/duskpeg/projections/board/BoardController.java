@@ -10,7 +10,9 @@ import duskpeg.projections.board.BoardStream.Encoder;
 import duskpeg.projections.board.BoardStream.Sent;
 import duskpeg.projections.board.BoardStream.Watched;
 import duskpeg.projections.farm.CurrentFarm;
+import duskpeg.projections.signin.Watching;
 import duskpeg.projections.window.Windows;
+import jakarta.servlet.http.HttpServletRequest;
 import java.time.Clock;
 import java.time.DateTimeException;
 import java.time.Duration;
@@ -48,6 +50,7 @@ class BoardController {
     private final BoardPages pages;
     private final Mornings mornings;
     private final BoardStream stream;
+    private final Watching watching;
     private final CurrentFarm current;
     private final Windows windows;
     private final Forecasts forecasts;
@@ -62,6 +65,7 @@ class BoardController {
             BoardPages pages,
             Mornings mornings,
             BoardStream stream,
+            Watching watching,
             CurrentFarm current,
             Windows windows,
             Forecasts forecasts,
@@ -73,6 +77,7 @@ class BoardController {
         this.pages = pages;
         this.mornings = mornings;
         this.stream = stream;
+        this.watching = watching;
         this.current = current;
         this.windows = windows;
         this.forecasts = forecasts;
@@ -187,8 +192,9 @@ class BoardController {
     @GetMapping(path = "/api/board/stream", produces = MediaType.TEXT_EVENT_STREAM_VALUE)
     ResponseBodyEmitter apiStream(
             @RequestParam(required = false) @Nullable String farm,
-            @RequestParam(required = false) @DateTimeFormat(iso = ISO.DATE) @Nullable LocalDate morning) {
-        return stream.watch(watched(farm, morning), json);
+            @RequestParam(required = false) @DateTimeFormat(iso = ISO.DATE) @Nullable LocalDate morning,
+            HttpServletRequest request) {
+        return stream.watch(watched(farm, morning), json, watching.of(request));
     }
 
     /** Events {@code board} with the live part of the page. */
@@ -196,8 +202,9 @@ class BoardController {
     ResponseBodyEmitter pageStream(
             @RequestParam(required = false) @Nullable String farm,
             @RequestParam(required = false) @DateTimeFormat(iso = ISO.DATE) @Nullable LocalDate morning,
-            @RequestParam(required = false) @Nullable String view) {
-        return stream.watch(watched(farm, morning), WALL.equals(view) ? wall : html);
+            @RequestParam(required = false) @Nullable String view,
+            HttpServletRequest request) {
+        return stream.watch(watched(farm, morning), WALL.equals(view) ? wall : html, watching.of(request));
     }
 
     private Watched watched(@Nullable String farm, @Nullable LocalDate morning) {

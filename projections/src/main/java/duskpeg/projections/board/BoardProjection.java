@@ -10,6 +10,8 @@ import org.axonframework.config.ProcessingGroup;
 import org.axonframework.eventhandling.EventHandler;
 import org.axonframework.messaging.annotation.MessageIdentifier;
 import org.axonframework.messaging.unitofwork.UnitOfWork;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import org.springframework.stereotype.Component;
 
 /**
@@ -21,6 +23,8 @@ import org.springframework.stereotype.Component;
 class BoardProjection implements Projection {
 
     static final String NAME = "board";
+
+    private static final Logger LOG = LoggerFactory.getLogger(BoardProjection.class);
 
     static final Table ACTS = new Table(
             "board_act",
@@ -51,6 +55,8 @@ class BoardProjection implements Projection {
     @Override
     public void rows(Entry entry, Rows rows) {
         if (entry.act().subject() instanceof RoundId round) {
+            LOG.debug(
+                    "On the board of {} for {}: position {}", round.farm().value(), round.morning(), entry.position());
             rows.add(
                     ACTS,
                     entry.position(),

@@ -20,6 +20,7 @@ import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.atomic.AtomicInteger;
+import java.util.function.BooleanSupplier;
 import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -98,9 +99,13 @@ class BoardStream implements DisposableBean {
         List<Sent> changes(Board board, List<BoardRow> changed);
     }
 
-    /** Starts a stream of a morning; it goes on until the viewer leaves. */
-    ResponseBodyEmitter watch(Watched watched, Encoder encoder) {
-        Viewer viewer = new Viewer(encoder);
+    /**
+     * Starts a stream of a morning; it goes on until the viewer leaves.
+     *
+     * @param may whether the viewer still may watch; asked at each snapshot, and the stream ends once it is not so
+     */
+    ResponseBodyEmitter watch(Watched watched, Encoder encoder, BooleanSupplier may) {
+        Viewer viewer = new Viewer(encoder, may);
         audience.joined();
         // The snapshot that every new viewer is owed is sent at the next look.
         channels.compute(watched, (key, channel) -> {
@@ -155,13 +160,7 @@ class BoardStream implements DisposableBean {
 
         /** Sends what is due; false once nobody watches any more. */
         boolean look() {
-            viewers.removeIf(viewer -> {
-                boolean gone = viewer.gone;
-                if (gone) {
-                    audience.left();
-                }
-                return gone;
-            });
+            viewers.removeIf(viewer -> viewer.gone && left());
             if (viewers.isEmpty()) {
                 return false;
             }
@@ -184,11 +183,20 @@ class BoardStream implements DisposableBean {
                 read = now;
                 snapshots.clear();
             }
+            if (allDue) {
+                viewers.stream().filter(viewer -> !viewer.may.getAsBoolean()).forEach(Viewer::end);
+                viewers.removeIf(viewer -> viewer.gone && left());
+            }
             send(shown, allDue ? Set.of() : changes(before, shown), seen, allDue);
             version = seen;
             if (allDue) {
                 snapshotDue = now.plus(SNAPSHOT_EVERY);
             }
+            return true;
+        }
+
+        private boolean left() {
+            audience.left();
             return true;
         }
 
@@ -204,6 +212,19 @@ class BoardStream implements DisposableBean {
         private void send(Board shown, Set<BoardRow> changes, long seen, boolean allDue) {
             Map<Encoder, byte[]> updates = new HashMap<>();
             Push push = new Push(viewers.size());
+            // The position is the newest of an event's on this board: where its log lines have the text's id.
+            if (LOG.isDebugEnabled()) {
+                LOG.debug(
+                        "Board {} of {}: version {}, position {}, {}, to {}",
+                        watched.morning(),
+                        watched.farm().value(),
+                        seen,
+                        boards.position(watched.farm(), watched.morning()),
+                        allDue
+                                ? "all rows"
+                                : "rows " + changes.stream().map(BoardRow::row).toList(),
+                        viewers.size());
+            }
             for (Viewer viewer : viewers) {
                 if (allDue || viewer.owedSnapshot) {
                     viewer.send(
@@ -286,12 +307,19 @@ class BoardStream implements DisposableBean {
 
         private final Encoder encoder;
         private final Emitter emitter = new Emitter();
+        private final BooleanSupplier may;
         private final AtomicBoolean busy = new AtomicBoolean();
         private volatile boolean owedSnapshot = true;
         private volatile boolean gone;
 
-        Viewer(Encoder encoder) {
+        Viewer(Encoder encoder, BooleanSupplier may) {
             this.encoder = encoder;
+            this.may = may;
+        }
+
+        void end() {
+            gone = true;
+            emitter.complete();
         }
 
         void send(byte[] events, boolean snapshot, Push push) {

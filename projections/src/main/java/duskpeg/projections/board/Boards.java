@@ -143,6 +143,14 @@ public class Boards {
                 + index.settledOn(farm, morning);
     }
 
+    /** The position in the log of the newest event on a morning's board; -1 for none. */
+    long position(FarmId farm, LocalDate morning) {
+        return jdbc.sql("select coalesce(max(position), -1) from board_act where farm = ? and morning = ?")
+                .params(farm.value(), morning)
+                .query(Long.class)
+                .single();
+    }
+
     /** A number that changes whenever anything was added to any board. */
     public long version() {
         return copies.changes(BoardProjection.NAME);

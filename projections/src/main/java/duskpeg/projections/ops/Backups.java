@@ -56,7 +56,7 @@ public class Backups {
     }
 
     /** Whether any are made. */
-    boolean wanted() {
+    public boolean wanted() {
         return !folder.isEmpty();
     }
 

@@ -1,8 +1,8 @@
 package duskpeg.projections.ops;
 
 import com.fasterxml.jackson.annotation.JsonInclude;
-import duskpeg.projections.parking.Parking;
 import duskpeg.projections.ledger.LedgerKeys;
+import duskpeg.projections.parking.Parking;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;

@@ -58,7 +58,10 @@ public final class Kept {
             counted("auditor_link", "id"),
             counted("auditor_look", "look"),
             counted("account", "id"),
-            plain("farm_number", "number"));
+            plain("farm_number", "number"),
+            plain("second_factor", "account"),
+            plain("recovery_code", "code"),
+            counted("account_note", "id"));
 
     /** What is not backed up, and why. */
     static final Map<String, String> MADE_ANEW = madeAnew();

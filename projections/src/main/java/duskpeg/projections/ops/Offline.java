@@ -50,6 +50,11 @@ final class Offline {
         return new SpringApplicationBuilder(Offline.class)
                 .bannerMode(Banner.Mode.OFF)
                 .web(WebApplicationType.NONE)
+                // What went wrong is said by the command, in a sentence.
+                .properties(
+                        "logging.level.org.springframework.boot=off",
+                        "logging.level.org.springframework.context=off",
+                        "logging.level.com.zaxxer=off")
                 .initializers(context -> {
                     String url = context.getEnvironment().getRequiredProperty(URL);
                     if (!make && url.startsWith("jdbc:h2:")) {

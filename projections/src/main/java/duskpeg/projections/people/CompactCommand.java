@@ -24,8 +24,18 @@ import org.springframework.transaction.support.TransactionTemplate;
 public class CompactCommand {
 
     /** The tables in which something personal lies or lay. */
-    private static final List<String> TABLES =
-            List.of("person", "field_text", "unread_line", "outgoing", "alert", "opted_out", "call_back", "account");
+    private static final List<String> TABLES = List.of(
+            "person",
+            "field_text",
+            "unread_line",
+            "outgoing",
+            "alert",
+            "opted_out",
+            "call_back",
+            "account",
+            "second_factor",
+            "recovery_code",
+            "account_note");
 
     private final Erasure erasure;
     private final TransactionTemplate transaction;

@@ -66,8 +66,11 @@ public final class Access {
                     // The link is the key.
                     get(everybody(), "/auditor/{token}/{*path}"),
                     // Whoever is signed in.
-                    get(all(), "/"),
+                    get(all(), "/", "/api", "/openapi.json"),
                     post(all(), "/signout"),
+                    // One's own second factor; and the page that asks for the password once more.
+                    get(all(), "/second"),
+                    post(all(), "/second/begin", "/second/confirm", "/second/codes", "/second/end", "/confirm"),
                     // The morning, and nothing about single people's reports.
                     get(
                             only(WORKER, SUPERVISOR, OWNER),
@@ -186,7 +189,7 @@ public final class Access {
                     get(only(SUPERVISOR, OWNER), "/operations"),
                     post(only(SUPERVISOR, OWNER), "/operations/parked"),
                     // Who may sign in, and the database.
-                    get(only(OWNER), "/accounts"),
+                    get(only(OWNER), "/accounts", "/accounts/notes"),
                     post(
                             only(OWNER),
                             "/operations/rebuild",
@@ -194,8 +197,29 @@ public final class Access {
                             "/accounts/{id}/code",
                             "/accounts/{id}/disable",
                             "/accounts/{id}/enable",
+                            "/accounts/{id}/second",
                             "/accounts/{id}/worker"))
             .flatMap(lines -> lines)
+            .toList();
+
+    /**
+     * Before these the password is asked for again: what can't be undone, what gives or takes power, and what others rely on
+     * outside the farm. Reports and what is settled every day are not among them: who is asked too often types without
+     * reading.
+     */
+    private static final List<PathPattern> SERIOUS = Stream.of(
+                    "/lot/{lot}/decide",
+                    "/people/{worker}/erase",
+                    "/auditors",
+                    "/figures/choose",
+                    "/figures/change",
+                    "/figures/file",
+                    "/accounts",
+                    "/accounts/{id}/{what}",
+                    "/second/begin",
+                    "/second/codes",
+                    "/second/end")
+            .map(PathPatternParser.defaultInstance::parse)
             .toList();
 
     private static final Comparator<Line> MOST_SPECIFIC =
@@ -241,6 +265,17 @@ public final class Access {
                 .min(MOST_SPECIFIC)
                 .filter(line -> line.allows(account))
                 .isPresent();
+    }
+
+    /** Whether the password is asked for again before that, unless it was given just now. */
+    static boolean isSerious(String method, String path) {
+        PathContainer parsed = PathContainer.parsePath(path);
+        return method.equals("POST") && SERIOUS.stream().anyMatch(pattern -> pattern.matches(parsed));
+    }
+
+    /** The acts before which the password is asked for again. */
+    static List<String> serious() {
+        return SERIOUS.stream().map(PathPattern::getPatternString).toList();
     }
 
     /** Whether a page asks for that by itself, so that it doesn't show that anybody is there. */

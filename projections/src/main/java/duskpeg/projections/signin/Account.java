@@ -18,6 +18,7 @@ import org.jspecify.annotations.Nullable;
  * @param hasPassword whether a password was set yet
  * @param made when it was made
  * @param disabled since when nobody can sign in with it; null while it can be used
+ * @param second whether it has a second factor
  * @param stamp one more whenever everybody signed in with it must sign in anew
  */
 public record Account(
@@ -29,6 +30,7 @@ public record Account(
         boolean hasPassword,
         Instant made,
         @Nullable Instant disabled,
+        boolean second,
         int stamp) {
 
     private static final String ATTRIBUTE = Account.class.getName();

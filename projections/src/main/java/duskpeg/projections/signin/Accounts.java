@@ -26,7 +26,8 @@ class Accounts implements BesideTheLog {
     static final Duration CODE_LASTS = Duration.ofHours(24);
 
     private static final String SELECT =
-            "select id, farm, worker, login, role, password, made, disabled, stamp from account";
+            "select id, farm, worker, login, role, password, made, disabled, stamp, exists (select 1 from second_factor f"
+                    + " where f.account = account.id and f.confirmed is not null) from account";
 
     private final JdbcClient jdbc;
 
@@ -47,6 +48,7 @@ class Accounts implements BesideTheLog {
                 row.getString(6) != null,
                 row.getObject(7, OffsetDateTime.class).toInstant(),
                 disabled == null ? null : disabled.toInstant(),
+                row.getBoolean(10),
                 row.getInt(9));
     }
 

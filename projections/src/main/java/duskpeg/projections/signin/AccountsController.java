@@ -5,6 +5,8 @@ import duskpeg.core.crew.Role;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
+import duskpeg.projections.signin.AccountNotes.What;
+import duskpeg.projections.signin.SecondController.NoteView;
 import duskpeg.projections.signin.SignIn.NotDone;
 import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
@@ -34,6 +36,8 @@ import org.springframework.web.server.ResponseStatusException;
 class AccountsController {
 
     private final Accounts accounts;
+    private final SecondFactors second;
+    private final AccountNotes notes;
     private final SignIn signIn;
     private final Index index;
     private final People people;
@@ -42,12 +46,16 @@ class AccountsController {
 
     AccountsController(
             Accounts accounts,
+            SecondFactors second,
+            AccountNotes notes,
             SignIn signIn,
             Index index,
             People people,
             TransactionTemplate transaction,
             Clock clock) {
         this.accounts = accounts;
+        this.second = second;
+        this.notes = notes;
         this.signIn = signIn;
         this.index = index;
         this.people = people;
@@ -63,6 +71,7 @@ class AccountsController {
             @Nullable String worker,
             @Nullable String name,
             OffsetDateTime made,
+            boolean second,
             String state) {}
 
     @GetMapping("/accounts")
@@ -89,6 +98,7 @@ class AccountsController {
                                 one.pseudonym().orElse(null),
                                 one.worker() == null ? null : names.get(one.worker()),
                                 one.made().atZone(zone).toOffsetDateTime(),
+                                one.second(),
                                 one.disabled() != null
                                         ? "disabled"
                                         : one.hasPassword() ? "open" : "waiting for its password"))
@@ -129,11 +139,10 @@ class AccountsController {
                     .findFirst()
                     .orElseThrow(() -> new NotDone("choose what it may do"));
             WorkerId worker = worker(owner.farm(), role, form.getOrDefault("worker", ""));
-            return withCode(
-                    owner,
-                    accounts.make(
-                            owner.farm(), worker, login, role, clock.instant().truncatedTo(ChronoUnit.MILLIS)),
-                    model);
+            Account made = accounts.make(
+                    owner.farm(), worker, login, role, clock.instant().truncatedTo(ChronoUnit.MILLIS));
+            notes.note(made, owner, What.MADE, Address.of(request));
+            return withCode(owner, made, model);
         } catch (DuplicateKeyException e) {
             return refused(owner, form, new NotDone("there is an account of that person already"), model, response);
         } catch (NotDone e) {
@@ -173,9 +182,11 @@ class AccountsController {
     String code(@PathVariable long id, HttpServletRequest request, HttpServletResponse response, Model model) {
         Account owner = owner(request);
         Account account = account(owner, id);
-        return account.disabled() == null
-                ? withCode(owner, account, model)
-                : refused(owner, Map.of(), new NotDone("that account is disabled"), model, response);
+        if (account.disabled() != null) {
+            return refused(owner, Map.of(), new NotDone("that account is disabled"), model, response);
+        }
+        notes.note(account, owner, What.CODE_GIVEN, Address.of(request));
+        return withCode(owner, account, model);
     }
 
     @PostMapping("/accounts/{id}/disable")
@@ -188,6 +199,7 @@ class AccountsController {
                 if (!accounts.hasOwner(owner.farm())) {
                     throw new NotDone("without another owner nobody could make accounts any more");
                 }
+                notes.note(account, owner, What.DISABLED, Address.of(request));
             });
         } catch (NotDone e) {
             return refused(owner, Map.of(), e, model, response);
@@ -197,9 +209,37 @@ class AccountsController {
 
     @PostMapping("/accounts/{id}/enable")
     String enable(@PathVariable long id, HttpServletRequest request) {
-        Account account = account(owner(request), id);
-        transaction.executeWithoutResult(status -> accounts.setDisabled(account, null));
+        Account owner = owner(request);
+        Account account = account(owner, id);
+        transaction.executeWithoutResult(status -> {
+            accounts.setDisabled(account, null);
+            notes.note(account, owner, What.ENABLED, Address.of(request));
+        });
         return "redirect:/accounts";
+    }
+
+    /** Takes away the second factor of somebody who lost both the app and the recovery codes. */
+    @PostMapping("/accounts/{id}/second")
+    String endSecond(@PathVariable long id, HttpServletRequest request) {
+        Account owner = owner(request);
+        Account account = account(owner, id);
+        transaction.executeWithoutResult(status -> {
+            second.end(account);
+            notes.note(account, owner, What.SECOND_FACTOR_OFF, Address.of(request));
+        });
+        return "redirect:/accounts";
+    }
+
+    /** What was done with the farm's accounts lately. */
+    @GetMapping("/accounts/notes")
+    String notes(HttpServletRequest request, Model model) {
+        FarmId farm = owner(request).farm();
+        ZoneId zone = index.settings(farm).zone();
+        model.addAttribute(
+                "notes",
+                notes.all(farm).stream().map(note -> NoteView.of(note, zone)).toList());
+        model.addAttribute("days", notes.days());
+        return "account-notes";
     }
 
     /** Says which supervisor an owner is, so that she can enter things. */
@@ -217,6 +257,7 @@ class AccountsController {
                 throw new NotDone("whose account that is stays as it is");
             }
             accounts.setWorker(account, worker(owner.farm(), account.role(), worker));
+            notes.note(account, owner, What.WORKER_SET, Address.of(request));
         } catch (DuplicateKeyException e) {
             return refused(owner, Map.of(), new NotDone("there is an account of that person already"), model, response);
         } catch (NotDone e) {

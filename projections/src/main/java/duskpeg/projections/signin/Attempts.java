@@ -37,7 +37,8 @@ final class Attempts {
             return Duration.ZERO;
         }
         Duration left = Duration.between(now, so.last().plus(pause(so.times())));
-        return left.isNegative() ? Duration.ZERO : left;
+        // A clock that was set back makes nobody wait longer than the longest pause.
+        return left.isNegative() ? Duration.ZERO : left.compareTo(longest) < 0 ? left : longest;
     }
 
     private Duration pause(int times) {

@@ -3,16 +3,13 @@ package duskpeg.projections.signin;
 import jakarta.servlet.FilterChain;
 import jakarta.servlet.ServletException;
 import jakarta.servlet.http.HttpServletRequest;
-import jakarta.servlet.http.HttpServletRequestWrapper;
 import jakarta.servlet.http.HttpServletResponse;
 import java.io.IOException;
-import java.util.Collections;
-import java.util.Enumeration;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.stream.Stream;
-import org.jspecify.annotations.Nullable;
 import org.springframework.http.HttpStatus;
 import org.springframework.web.filter.OncePerRequestFilter;
 
@@ -46,7 +43,7 @@ final class OwnName extends OncePerRequestFilter {
             Map<String, String> said = new HashMap<>();
             said.put(FARM, account.farm().value());
             own.ifPresent(pseudonym -> said.put(BY, pseudonym));
-            chain.doFilter(new Saying(request, said), response);
+            chain.doFilter(new Saying(request, said, Set.of()), response);
         }
     }
 
@@ -56,40 +53,5 @@ final class OwnName extends OncePerRequestFilter {
                 && Stream.of(values)
                         .anyMatch(value ->
                                 !value.isEmpty() && !own.filter(value::equals).isPresent());
-    }
-
-    /** A request that says some things once, whatever else it says. */
-    private static final class Saying extends HttpServletRequestWrapper {
-
-        private final Map<String, String[]> parameters;
-
-        Saying(HttpServletRequest request, Map<String, String> said) {
-            super(request);
-            Map<String, String[]> all = new HashMap<>(request.getParameterMap());
-            said.forEach((name, value) -> all.put(name, new String[] {value}));
-            this.parameters = Collections.unmodifiableMap(all);
-        }
-
-        @Override
-        public @Nullable String getParameter(String name) {
-            String[] values = parameters.get(name);
-            return values == null ? null : values[0];
-        }
-
-        @Override
-        public String @Nullable [] getParameterValues(String name) {
-            String[] values = parameters.get(name);
-            return values == null ? null : values.clone();
-        }
-
-        @Override
-        public Map<String, String[]> getParameterMap() {
-            return parameters;
-        }
-
-        @Override
-        public Enumeration<String> getParameterNames() {
-            return Collections.enumeration(parameters.keySet());
-        }
     }
 }

@@ -10,6 +10,7 @@ import java.io.IOException;
 import java.net.URLEncoder;
 import java.nio.charset.StandardCharsets;
 import java.time.Clock;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import org.springframework.beans.factory.annotation.Qualifier;
 import org.springframework.beans.factory.annotation.Value;
@@ -58,9 +59,11 @@ class SecurityConfig {
             HttpSecurity http,
             Accounts accounts,
             Visits visits,
+            SignIn signIn,
             Clock clock,
             @Value("${duskpeg.demo}") boolean demo,
-            @Value("${duskpeg.public-url:}") String publicUrl)
+            @Value("${duskpeg.public-url:}") String publicUrl,
+            @Value("${duskpeg.second-factor-of}") Set<AccountRole> secondOf)
             throws Exception {
         http.csrf(AbstractHttpConfigurer::disable)
                 .formLogin(AbstractHttpConfigurer::disable)
@@ -85,7 +88,9 @@ class SecurityConfig {
         } else {
             http.addFilterBefore(new SignedIn(accounts, visits, clock), AnonymousAuthenticationFilter.class)
                     .addFilterAfter(new Strangers(clock, FORMS_A_MINUTE), AuthorizationFilter.class)
+                    .addFilterAfter(new SecondFirst(secondOf), AuthorizationFilter.class)
                     .addFilterAfter(new OwnName(), AuthorizationFilter.class)
+                    .addFilterAfter(new Proof(signIn, visits, clock), AuthorizationFilter.class)
                     .exceptionHandling(refusing -> refusing.authenticationEntryPoint(SecurityConfig::askToSignIn))
                     .authorizeHttpRequests(requests -> requests.anyRequest()
                             .access((who, asked) -> new AuthorizationDecision(Access.allows(

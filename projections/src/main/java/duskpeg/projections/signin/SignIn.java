@@ -1,13 +1,16 @@
 package duskpeg.projections.signin;
 
 import duskpeg.core.farm.FarmId;
+import duskpeg.projections.signin.AccountNotes.What;
 import duskpeg.projections.signin.Accounts.Purpose;
 import java.security.SecureRandom;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
+import java.util.List;
 import java.util.Locale;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.Semaphore;
 import java.util.concurrent.TimeUnit;
@@ -19,7 +22,7 @@ import org.springframework.transaction.support.TransactionTemplate;
 
 /**
  * Signing in, and setting passwords. Whether a login exists, is disabled or has another password is answered alike and
- * takes alike long. Nothing here is logged.
+ * takes alike long. Nothing here is logged; that somebody signed in, or failed to, is noted.
  */
 @Component
 class SignIn {
@@ -31,6 +34,8 @@ class SignIn {
     private static final int PATIENCE = 5;
 
     private final Accounts accounts;
+    private final SecondFactors second;
+    private final AccountNotes notes;
     private final TransactionTemplate transaction;
     private final Clock clock;
     private final SecureRandom random;
@@ -42,12 +47,20 @@ class SignIn {
     private final Semaphore hashing = new Semaphore(1, true);
 
     @Autowired
-    SignIn(Accounts accounts, TransactionTemplate transaction, Clock clock) {
-        this(accounts, transaction, clock, new SecureRandom());
+    SignIn(Accounts accounts, SecondFactors second, AccountNotes notes, TransactionTemplate transaction, Clock clock) {
+        this(accounts, second, notes, transaction, clock, new SecureRandom());
     }
 
-    SignIn(Accounts accounts, TransactionTemplate transaction, Clock clock, SecureRandom random) {
+    SignIn(
+            Accounts accounts,
+            SecondFactors second,
+            AccountNotes notes,
+            TransactionTemplate transaction,
+            Clock clock,
+            SecureRandom random) {
         this.accounts = accounts;
+        this.second = second;
+        this.notes = notes;
         this.transaction = transaction;
         this.clock = clock;
         this.random = random;
@@ -87,11 +100,42 @@ class SignIn {
     }
 
     /**
-     * The account of that login and password; empty if they are not, whatever is wrong with them.
+     * Signs in.
      *
+     * @param code of the second factor, or a recovery code; looked at only where the account has one
+     * @return empty if login, password and code don't belong together, whatever is wrong with them
      * @throws TooOften if that login, or anybody at that address, failed too often just now
      */
-    Optional<Account> account(String typed, String password, String address) {
+    Optional<Account> account(String typed, String password, String code, String address) {
+        return account(typed, password, code, address, What.SIGNED_IN, What.NOT_LET_IN);
+    }
+
+    /**
+     * Whether it is still her who signed in; asked before what can't be undone.
+     *
+     * @throws TooOften as above
+     */
+    boolean confirms(Account account, String password, String code, String address) {
+        return account(account.login(), password, code, address, What.CONFIRMED, What.NOT_CONFIRMED)
+                .isPresent();
+    }
+
+    private Optional<Account> account(
+            String typed, String password, String code, String address, What done, What failed) {
+        Optional<Account> account = knows(typed, password, address, Optional.of(code));
+        account.ifPresentOrElse(
+                one -> notes.note(one, done, address),
+                () -> notes.note(accounts.withLogin(login(typed)).orElse(null), failed, address));
+        return account;
+    }
+
+    /**
+     * The account of that login and password; empty if they are not, whatever is wrong with them.
+     *
+     * @param code of the second factor; empty where none is asked for
+     * @throws TooOften if that login, or anybody at that address, failed too often just now
+     */
+    private Optional<Account> knows(String typed, String password, String address, Optional<String> code) {
         String login = login(typed);
         return tried("login " + login, address, () -> {
             Optional<Account> account = Optional.of(login)
@@ -102,10 +146,24 @@ class SignIn {
             if (!slowly(() -> passwords.matches(password, hash))) {
                 return Optional.empty();
             }
+            if (code.isPresent() && !hasSecond(account.orElseThrow(), code.get(), address)) {
+                return Optional.empty();
+            }
             hash.filter(passwords::isOld)
                     .ifPresent(old -> accounts.rehash(account.orElseThrow(), slowly(() -> passwords.hash(password))));
             return account;
         });
+    }
+
+    private boolean hasSecond(Account account, String code, String address) {
+        if (!account.second() || second.useAppCode(account, code, clock.instant())) {
+            return true;
+        }
+        boolean recovered = second.use(account, code, clock.instant());
+        if (recovered) {
+            notes.note(account, What.RECOVERY_CODE_USED, address);
+        }
+        return recovered;
     }
 
     /** Tries something that can be guessed at. */
@@ -191,6 +249,7 @@ class SignIn {
             }
             Account owner = accounts.make(purpose.farm(), null, login, AccountRole.OWNER, now());
             accounts.setPassword(owner, hash);
+            notes.note(owner, What.MADE, address);
             return accounts.find(owner.id()).orElseThrow();
         });
     }
@@ -224,6 +283,7 @@ class SignIn {
         return done(code, () -> {
             accounts.setPassword(account, hash);
             byLogin.succeeded("login " + account.login());
+            notes.note(account, What.PASSWORD_SET, address);
             return accounts.find(account.id()).orElseThrow();
         });
     }
@@ -244,11 +304,60 @@ class SignIn {
      * @throws TooOften if that account failed too often just now
      */
     Account change(Account account, String old, String password, String address) {
-        if (account(account.login(), old, address).isEmpty()) {
+        if (knows(account.login(), old, address, Optional.empty()).isEmpty()) {
+            notes.note(account, What.NOT_CONFIRMED, address);
             throw new NotDone("the password until now is another");
         }
         String hash = hash(password, account.login());
         accounts.setPassword(account, hash);
+        notes.note(account, What.PASSWORD_SET, address);
         return accounts.find(account.id()).orElseThrow();
+    }
+
+    /**
+     * Has a second factor asked for from now on.
+     *
+     * @param code what the app shows
+     * @return the recovery codes, which are told this once
+     * @throws NotDone if the code is not of the secret that was begun with
+     * @throws TooOften if that account failed too often just now
+     */
+    List<String> confirmSecond(Account account, String code, String address) {
+        if (account.second()) {
+            throw new NotDone("a second factor is in use already");
+        }
+        Instant now = clock.instant();
+        Optional<String> right = tried(
+                "second " + account.id(),
+                address,
+                () -> Optional.of(code).filter(typed -> second.useAppCode(account, typed, now)));
+        if (right.isEmpty()) {
+            throw new NotDone("this is not what the app shows now; are its and the server's clock right?");
+        }
+        return Objects.requireNonNull(transaction.execute(status -> {
+            second.confirm(account, now);
+            notes.note(account, What.SECOND_FACTOR_ON, address);
+            return second.newRecoveryCodes(account);
+        }));
+    }
+
+    /**
+     * Takes the second factor of one's own away.
+     *
+     * @throws NotDone if the code is none
+     * @throws TooOften if that account failed too often just now
+     */
+    void endSecond(Account account, String code, String address) {
+        Optional<String> right = tried(
+                "second " + account.id(),
+                address,
+                () -> Optional.of(code).filter(typed -> second.use(account, typed, clock.instant())));
+        if (right.isEmpty()) {
+            throw new NotDone("this code is none, or was used");
+        }
+        transaction.executeWithoutResult(status -> {
+            second.end(account);
+            notes.note(account, What.SECOND_FACTOR_OFF, address);
+        });
     }
 }

@@ -1,5 +1,6 @@
 package duskpeg.projections.signin;
 
+import duskpeg.projections.signin.AccountNotes.What;
 import duskpeg.projections.signin.SignIn.NotDone;
 import duskpeg.projections.signin.SignIn.TooOften;
 import jakarta.servlet.http.HttpServletRequest;
@@ -22,11 +23,13 @@ class SignInController {
 
     private final SignIn signIn;
     private final Visits visits;
+    private final AccountNotes notes;
     private final Clock clock;
 
-    SignInController(SignIn signIn, Visits visits, Clock clock) {
+    SignInController(SignIn signIn, Visits visits, AccountNotes notes, Clock clock) {
         this.signIn = signIn;
         this.visits = visits;
+        this.notes = notes;
         this.clock = clock;
     }
 
@@ -45,6 +48,7 @@ class SignInController {
     String signIn(
             @RequestParam(defaultValue = "") String login,
             @RequestParam(defaultValue = "") String password,
+            @RequestParam(defaultValue = "") String code,
             @RequestParam(defaultValue = "") String to,
             HttpServletRequest request,
             HttpServletResponse response,
@@ -56,12 +60,14 @@ class SignInController {
                 response,
                 model,
                 within(to),
-                () -> signIn.account(login, password, Address.of(request))
-                        .orElseThrow(() -> new NotDone("login and password don't belong together")));
+                () -> signIn.account(login, password, code, Address.of(request))
+                        .orElseThrow(() -> new NotDone(
+                                "login and password don't belong together, or the code is missing or was used")));
     }
 
     @PostMapping("/signout")
     String signOut(HttpServletRequest request, HttpServletResponse response) {
+        Account.of(request).ifPresent(account -> notes.note(account, What.SIGNED_OUT, Address.of(request)));
         visits.end(request, response);
         return "redirect:/signin";
     }

@@ -26,7 +26,10 @@ final class SignedIn extends OncePerRequestFilter {
     /** A session ends so long after the last thing that a person asked for. */
     static final Duration IDLE = Duration.ofHours(2);
 
-    /** A live board is cut off so long after it began; the page asks for it anew, and is seen to be signed in or not. */
+    /** So long after a password was given nobody is asked for it again. */
+    static final Duration PROVED = Duration.ofMinutes(10);
+
+    /** Whatever runs on is cut off so long after it began; a live board already soon after its session ended. */
     private static final Duration STREAM = Duration.ofMinutes(15);
 
     private final Accounts accounts;

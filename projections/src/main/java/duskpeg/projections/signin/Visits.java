@@ -45,8 +45,9 @@ class Visits {
      * @param stamp the account's at the time
      * @param since when it was begun
      * @param last when a person was last seen to be there, to a minute
+     * @param proved when the password was given last
      */
-    record Visit(String token, long account, int stamp, Instant since, Instant last) {}
+    record Visit(String token, long account, int stamp, Instant since, Instant last, Instant proved) {}
 
     /** Begins a session under an id that nobody could know before, and ends the one there was. */
     void begin(HttpServletRequest request, HttpServletResponse response, Account account, Instant now) {
@@ -58,8 +59,8 @@ class Visits {
         byte[] drawn = new byte[BYTES];
         random.nextBytes(drawn);
         String value = HexFormat.of().formatHex(drawn);
-        jdbc.sql("insert into visit (token, account, stamp, since, last) values (?, ?, ?, ?, ?)")
-                .params(Seal.of("", value), account.id(), account.stamp(), time(now), time(now))
+        jdbc.sql("insert into visit (token, account, stamp, since, last, proved) values (?, ?, ?, ?, ?, ?)")
+                .params(Seal.of("", value), account.id(), account.stamp(), time(now), time(now), time(now))
                 .update();
         response.addHeader(HttpHeaders.SET_COOKIE, cookie(request, value, null));
     }
@@ -78,16 +79,41 @@ class Visits {
 
     /** The session of that request, ended by time or not. */
     Optional<Visit> of(HttpServletRequest request) {
-        return token(request)
-                .flatMap(token -> jdbc.sql("select token, account, stamp, since, last from visit where token = ?")
-                        .param(token)
-                        .query((row, number) -> new Visit(
-                                row.getString(1),
-                                row.getLong(2),
-                                row.getInt(3),
-                                row.getObject(4, OffsetDateTime.class).toInstant(),
-                                row.getObject(5, OffsetDateTime.class).toInstant()))
-                        .optional());
+        return token(request).flatMap(this::find);
+    }
+
+    /**
+     * The session of that token, ended by time or not.
+     *
+     * @param token the SHA-256 of what its cookie says
+     */
+    Optional<Visit> find(String token) {
+        return jdbc.sql("select token, account, stamp, since, last, proved from visit where token = ?")
+                .param(token)
+                .query((row, number) -> new Visit(
+                        row.getString(1),
+                        row.getLong(2),
+                        row.getInt(3),
+                        row.getObject(4, OffsetDateTime.class).toInstant(),
+                        row.getObject(5, OffsetDateTime.class).toInstant(),
+                        row.getObject(6, OffsetDateTime.class).toInstant()))
+                .optional();
+    }
+
+    /** Whether the password was given just now; a clock that was set back shows nothing. */
+    boolean isProved(HttpServletRequest request, Instant now) {
+        return of(request)
+                .map(visit -> Duration.between(visit.proved(), now))
+                .filter(since -> !since.isNegative() && since.compareTo(SignedIn.PROVED) < 0)
+                .isPresent();
+    }
+
+    /** The password was given once more. */
+    void prove(HttpServletRequest request, Instant now) {
+        token(request)
+                .ifPresent(token -> jdbc.sql("update visit set proved = ? where token = ?")
+                        .params(time(now), token)
+                        .update());
     }
 
     /** Notes that a person is there. */

@@ -24,8 +24,7 @@ import org.junit.jupiter.api.Test;
 class FarmKeysTest {
 
     private static final Pattern TABLE = Pattern.compile("create table (\\w+) \\((.*?)\\n\\);", Pattern.DOTALL);
-    private static final Pattern KEY =
-            Pattern.compile("(?:primary key \\(([^)]*)\\)|(\\w+) [a-z0-9() ]*primary key)");
+    private static final Pattern KEY = Pattern.compile("(?:primary key \\(([^)]*)\\)|(\\w+) [a-z0-9() ]*primary key)");
     private static final Pattern FARM = Pattern.compile("\\bfarm varchar\\(32\\) not null");
     private static final Pattern QUERY = Pattern.compile("\"((?:select|insert|update|delete|with)\\b[^\"]*)\"");
 
@@ -143,8 +142,7 @@ class FarmKeysTest {
                     queries[0]++;
                     if (!query.group(1).matches("(?s).*\\bfarm\\b.*")) {
                         without.computeIfAbsent(
-                                        file.getFileName().toString().replace(".java", ""),
-                                        name -> new ArrayList<>())
+                                        file.getFileName().toString().replace(".java", ""), name -> new ArrayList<>())
                                 .add(query.group(1));
                     }
                 }
