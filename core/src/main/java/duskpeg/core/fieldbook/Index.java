@@ -44,6 +44,7 @@ import java.util.Arrays;
 import java.util.Collection;
 import java.util.Comparator;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -56,6 +57,7 @@ import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.JdbcOperations;
 import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.transaction.support.TransactionSynchronizationManager;
 
 /**
  * The field book's index: whose strip a tie is of, where it was put on, what a worker said last, which rows there are.
@@ -78,6 +80,7 @@ public final class Index {
 
     private final JdbcOperations operations;
     private final JdbcClient jdbc;
+    private final WaitingEntries waiting;
     private final StripIndex strips;
     /** What farms set up, and whose strips are whose: texts ask for it again and again and hardly ever change it. */
     private final Remembered remembered = new Remembered();
@@ -85,7 +88,8 @@ public final class Index {
     public Index(JdbcOperations operations) {
         this.operations = operations;
         this.jdbc = JdbcClient.create(operations);
-        this.strips = new StripIndex(jdbc, remembered);
+        this.waiting = new WaitingEntries(operations);
+        this.strips = new StripIndex(jdbc, waiting, remembered);
     }
 
     /** What is known of ties. */
@@ -106,9 +110,11 @@ public final class Index {
 
     /** Enters what an event says. Events must be entered in the order of the log. */
     public void enter(FieldEvent event) {
-        SaidEntries entries = new SaidEntries(operations, key -> true);
+        SaidEntries entries = waiting.entries();
         enter(event, entries, false);
-        entries.write();
+        if (!TransactionSynchronizationManager.isSynchronizationActive()) {
+            entries.write();
+        }
     }
 
     /**
@@ -348,13 +354,16 @@ public final class Index {
 
     /** Whether the farm has that row. */
     public boolean hasRow(RowId row) {
+        return labels(row.farm()).contains(row.label());
+    }
+
+    private Set<String> labels(FarmId farm) {
         return remembered.get(
-                row,
-                () -> jdbc.sql("select count(*) from farm_row where farm = ? and row_label = ?")
-                                .params(row.farm().value(), row.label())
-                                .query(Integer.class)
-                                .single()
-                        > 0);
+                "rows " + farm,
+                () -> new HashSet<>(jdbc.sql("select row_label from farm_row where farm = ?")
+                        .param(farm.value())
+                        .query(String.class)
+                        .list()));
     }
 
     /** The workers with their roles, by pseudonym; not those who were erased. */
@@ -551,7 +560,8 @@ public final class Index {
 
     /** The rounds in which a tie was put on, by the standing reports, oldest report first. */
     public List<RoundId> roundsOf(FarmId farm, TieNumber tie) {
-        return jdbc
+        return waiting
+                .get()
                 .sql("select round from tie_use where farm = ? and tie = ? order by used")
                 .params(farm.value(), tie.digits())
                 .query(String.class)
@@ -633,7 +643,8 @@ public final class Index {
 
     /** Whether anybody of the farm has reported anything yet, standing or not. */
     public boolean isAnythingSaid(FarmId farm) {
-        return jdbc.sql("select count(*) from said where farm = ?")
+        return waiting.get()
+                        .sql("select count(*) from said where farm = ?")
                         .param(farm.value())
                         .query(Integer.class)
                         .single()
@@ -642,7 +653,8 @@ public final class Index {
 
     /** Whether any standing report is about the subject. */
     boolean isAnythingSaidOf(Subject subject) {
-        return jdbc.sql("select count(*) from said where farm = ? and subject = ? and not taken_back")
+        return waiting.get()
+                        .sql("select count(*) from said where farm = ? and subject = ? and not taken_back")
                         .params(subject.farm().value(), subject.toString())
                         .query(Integer.class)
                         .single()
@@ -669,7 +681,8 @@ public final class Index {
      * @param row only messages about this row or its rounds; empty for any
      */
     List<SaidOf> said(WorkerId worker, TextId before, Optional<RowId> row) {
-        return jdbc
+        return waiting
+                .get()
                 .sql("select text_id, subject from said where farm = ? and worker = ?"
                         + " and text_id <> ? and not taken_back order by said desc fetch first 200 rows only")
                 .params(worker.farm().value(), worker.pseudonym(), before.value())
@@ -683,7 +696,8 @@ public final class Index {
 
     /** The rounds of a morning of which anything is said that stands. */
     List<RoundId> roundsOf(FarmId farm, LocalDate morning) {
-        return jdbc
+        return waiting
+                .get()
                 .sql("select distinct subject from said where farm = ? and subject like ? and not taken_back")
                 .params(farm.value(), farm + "/row/%/" + morning)
                 .query(String.class)
@@ -695,7 +709,8 @@ public final class Index {
 
     /** The rounds of a morning of which the worker has said something that stands, by row. */
     List<RoundId> roundsSaidBy(WorkerId worker, LocalDate morning) {
-        return jdbc
+        return waiting
+                .get()
                 .sql("select distinct subject from said where farm = ? and worker = ? and subject like ?"
                         + " and not taken_back")
                 .params(worker.farm().value(), worker.pseudonym(), worker.farm() + "/row/%/" + morning)

@@ -16,21 +16,26 @@ import org.springframework.jdbc.core.JdbcOperations;
 
 /**
  * What messages said of which subjects, and where they put ties on, on its way into the two largest tables of the index:
- * written after each event while reports are taken, and many together while the index is made anew. What is taken back
+ * written before they are asked for or the transaction ends while reports are taken, and many together while the index is made anew. What is taken back
  * is taken from what waits here at once, and from the tables before what waits is written; so it comes to the same.
  */
 final class SaidEntries {
 
     private final JdbcOperations jdbc;
-    private final Predicate<Key> mayBeThere;
+    private final @Nullable Predicate<Key> mayBeThere;
     private final Map<Key, Said> said = new LinkedHashMap<>();
     private final List<Use> uses = new ArrayList<>();
     private final List<Gone> gone = new ArrayList<>();
 
+    /** Each row is written where it is not there yet. */
+    SaidEntries(JdbcOperations jdbc) {
+        this(jdbc, null);
+    }
+
     /**
-     * @param mayBeThere whether the tables may know that already; if not they need not be asked
+     * @param mayBeThere whether the tables may know that already; if not they are not asked
      */
-    SaidEntries(JdbcOperations jdbc, Predicate<Key> mayBeThere) {
+    SaidEntries(JdbcOperations jdbc, @Nullable Predicate<Key> mayBeThere) {
         this.jdbc = jdbc;
         this.mayBeThere = mayBeThere;
     }
@@ -54,7 +59,7 @@ final class SaidEntries {
 
     void said(TextId text, WorkerId by, Subject subject) {
         Key key = Key.of(text, subject);
-        if (!said.containsKey(key) && !(mayBeThere.test(key) && isThere(key))) {
+        if (!said.containsKey(key) && (mayBeThere == null || !(mayBeThere.test(key) && isThere(key)))) {
             said.put(key, new Said(by.pseudonym(), false));
         }
     }
@@ -109,9 +114,11 @@ final class SaidEntries {
                         one.line());
             }
         }
-        Inserts intoSaid = new Inserts(jdbc, "said", List.of("farm", "worker", "text_id", "subject", "taken_back"));
-        said.forEach((key, one) -> intoSaid.add(key.farm(), one.worker(), key.text(), key.subject(), one.takenBack()));
-        intoSaid.write();
+        if (mayBeThere == null) {
+            writeWhereNew();
+        } else {
+            writeNew();
+        }
         Inserts intoUses = new Inserts(jdbc, "tie_use", List.of("farm", "tie", "text_id", "line", "round"));
         uses.forEach(use -> intoUses.add(
                 use.key().farm(),
@@ -123,5 +130,25 @@ final class SaidEntries {
         gone.clear();
         said.clear();
         uses.clear();
+    }
+
+    private void writeWhereNew() {
+        if (said.isEmpty()) {
+            return;
+        }
+        List<Object[]> rows = new ArrayList<>();
+        said.forEach((key, one) -> rows.add(new Object[] {
+            key.farm(), one.worker(), key.text(), key.subject(), one.takenBack(), key.farm(), key.text(), key.subject()
+        }));
+        jdbc.batchUpdate(
+                "insert into said (farm, worker, text_id, subject, taken_back) select ?, ?, ?, ?, ? where not exists"
+                        + " (select 1 from said where farm = ? and text_id = ? and subject = ?)",
+                rows);
+    }
+
+    private void writeNew() {
+        Inserts intoSaid = new Inserts(jdbc, "said", List.of("farm", "worker", "text_id", "subject", "taken_back"));
+        said.forEach((key, one) -> intoSaid.add(key.farm(), one.worker(), key.text(), key.subject(), one.takenBack()));
+        intoSaid.write();
     }
 }

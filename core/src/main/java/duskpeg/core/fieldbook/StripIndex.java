@@ -30,6 +30,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 
@@ -48,10 +49,15 @@ public final class StripIndex {
     private static final int BATCH = 1000;
 
     private final JdbcClient jdbc;
+    private final Supplier<JdbcClient> written;
     private final Remembered remembered;
 
-    StripIndex(JdbcClient jdbc, Remembered remembered) {
+    /**
+     * @param written the database, with all that was said of ties in it
+     */
+    StripIndex(JdbcClient jdbc, Supplier<JdbcClient> written, Remembered remembered) {
         this.jdbc = jdbc;
+        this.written = written;
         this.remembered = remembered;
     }
 
@@ -258,7 +264,8 @@ public final class StripIndex {
     }
 
     private Optional<TieNumber> lastUsed(FarmId farm, TieNumber first, TieNumber last) {
-        return jdbc.sql("select max(tie) from tie_use where farm = ? and tie between ? and ?")
+        return written.get()
+                .sql("select max(tie) from tie_use where farm = ? and tie between ? and ?")
                 .params(farm.value(), first.digits(), last.digits())
                 .query((row, number) -> Optional.ofNullable(row.getString(1)).map(TieNumber::new))
                 .single();
@@ -348,7 +355,8 @@ public final class StripIndex {
 
     /** The numbers from the first to the last tie that were put on, by the standing reports, in order. */
     public Set<TieNumber> used(FarmId farm, Strip ties) {
-        return new TreeSet<>(jdbc
+        return new TreeSet<>(written
+                .get()
                 .sql("select distinct tie from tie_use where farm = ? and tie between ? and ?")
                 .params(farm.value(), ties.first().digits(), ties.last().digits())
                 .query(String.class)
@@ -387,7 +395,8 @@ public final class StripIndex {
         for (int from = 0; from < ties.size(); from += BATCH) {
             List<TieNumber> some = ties.subList(from, Math.min(from + BATCH, ties.size()));
             // The range is what the index finds; H2 looks at every tie of the farm for a list alone.
-            jdbc.sql("select tie, count(*) from tie_use where farm = :farm and tie between :first and :last"
+            written.get()
+                    .sql("select tie, count(*) from tie_use where farm = :farm and tie between :first and :last"
                             + " and tie in (:ties) group by tie")
                     .param("farm", farm.value())
                     .param("first", Collections.min(some).digits())

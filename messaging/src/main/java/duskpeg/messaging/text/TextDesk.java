@@ -94,8 +94,9 @@ class TextDesk {
     @CommandHandler
     List<String> handle(HearTexts command) {
         List<Text> heard = command.texts().stream().map(HearText::text).toList();
-        List<Answer> answers = command.texts().stream().map(this::answer).toList();
+        List<Answer> answers;
         try {
+            answers = command.texts().stream().map(this::answer).toList();
             texts.claim(heard, answers);
         } catch (DuplicateKeyException e) {
             // With it all that was written down of them is undone.
