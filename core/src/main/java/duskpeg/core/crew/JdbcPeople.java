@@ -84,12 +84,9 @@ public final class JdbcPeople implements People {
 
     @Override
     public Optional<Person> withPhone(FarmId farm, String phone) {
-        return remembered.get(
-                List.of(farm, phone),
-                () -> jdbc.sql(SELECT + " where farm = ? and phone = ?")
-                        .params(farm.value(), phone)
-                        .query(JdbcPeople::person)
-                        .optional());
+        return remembered.get(farm, () -> all(farm)).stream()
+                .filter(person -> person.phone().equals(phone))
+                .findFirst();
     }
 
     @Override

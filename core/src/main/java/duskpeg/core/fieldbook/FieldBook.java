@@ -357,13 +357,22 @@ public class FieldBook {
          */
         private void holdInOrder() {
             custody.hold(report.lines().stream().flatMap(this::hands));
-            index.strips().hold(report.by());
+            if (report.lines().stream().map(Report.Line::statement).anyMatch(Writing::isOfTies)) {
+                index.strips().hold(report.by());
+            }
             report.lines().stream()
                     .flatMap(this::subjects)
                     .map(Subject::toString)
                     .distinct()
                     .sorted()
                     .forEach(name -> open.put(name, FieldBook.this.open(Subject.parse(name))));
+        }
+
+        /** Whether it may take ties from her strips or give them back. */
+        private static boolean isOfTies(Statement statement) {
+            return !(statement instanceof Statement.Finished
+                    || (statement instanceof Statement.OnFlowers flowers
+                            && !flowers.deeds().contains(Deed.TIED)));
         }
 
         private Stream<WorkerId> hands(Report.Line line) {
