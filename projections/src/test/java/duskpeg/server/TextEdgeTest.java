@@ -12,13 +12,19 @@ import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.net.http.HttpResponse.BodyHandlers;
 import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
 import java.util.Base64;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.Future;
 import javax.crypto.Mac;
 import javax.crypto.spec.SecretKeySpec;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
 import org.springframework.jdbc.core.simple.JdbcClient;
 
 /** Who is answered at {@code /field/text}, and what an empty farm and a demo do differently. */
@@ -41,6 +47,40 @@ class TextEdgeTest {
             HttpResponse<String> signed = post(address, signature(address));
             assertThat(signed.statusCode()).isEqualTo(200);
             assertThat(TestFarm.message(signed.body())).startsWith("Row 12: 14 pegged");
+        }
+    }
+
+    /** Each is delivered twice at once, and a stranger's and one that can't be read are among them. */
+    @ParameterizedTest
+    @EnumSource
+    void textsThatComeAtOnceAreEachKeptOnceAndAnsweredAlike(Engine engine) throws Exception {
+        try (TestFarm farm = new TestFarm(engine)) {
+            farm.at("2026-11-26T06:00:00+02:00");
+            ExecutorService carriers = Executors.newFixedThreadPool(32);
+            List<Future<String>> answers = new ArrayList<>();
+            for (int text = 0; text < 40; text++) {
+                String sid = TestFarm.newSid();
+                String who = text % 10 == 9
+                        ? "+15555550199"
+                        : List.of("Nomsa", "Pieter", "Lerato").get(text % 3);
+                String words = text % 10 == 8 ? "zzz" : "2 " + (12 + text % 4) + " 1";
+                for (int time = 0; time < 2; time++) {
+                    answers.add(carriers.submit(() -> farm.text(who, words, sid)));
+                }
+            }
+            for (int text = 0; text < 40; text++) {
+                String answer = answers.get(2 * text).get();
+                assertThat(answer).isEqualTo(answers.get(2 * text + 1).get());
+                assertThat(answer.startsWith("Row ")).isEqualTo(text % 10 < 8);
+            }
+            carriers.shutdown();
+
+            int opened = 0;
+            for (int row = 12; row < 16; row++) {
+                String counts = farm.counts("2026-11-26", String.valueOf(row));
+                opened += Integer.parseInt(counts.replaceAll(".*opened ([0-9]+),.*", "$1"));
+            }
+            assertThat(opened).isEqualTo(32);
         }
     }
 
