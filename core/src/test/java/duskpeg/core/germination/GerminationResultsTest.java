@@ -7,8 +7,6 @@ import static org.assertj.core.data.Offset.offset;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.germination.RangeCheck.Outcome;
-import duskpeg.core.germination.TwoEntries.Difference;
-import duskpeg.core.germination.TwoEntries.Entry;
 import duskpeg.core.germination.TwoTests.Agreement;
 import duskpeg.core.planting.Species;
 import duskpeg.core.published.Change;
@@ -17,7 +15,6 @@ import duskpeg.core.published.Row;
 import duskpeg.core.published.Table;
 import java.math.BigDecimal;
 import java.time.LocalDate;
-import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Collections;
 import java.util.List;
@@ -30,7 +27,6 @@ class GerminationResultsTest {
 
     private static final LocalDate SOWN = LocalDate.of(2026, 6, 1);
     private static final WorkerId W1 = new WorkerId(new FarmId("hollow"), "w1");
-    private static final WorkerId W2 = new WorkerId(new FarmId("hollow"), "w2");
 
     private final Published published = Published.shipped();
 
@@ -314,33 +310,5 @@ class GerminationResultsTest {
         assertThatIllegalArgumentException()
                 .isThrownBy(() ->
                         AgainstMinimum.of(germination(100, 90), published.get(Table.OFF_TYPES, "india", "certified")));
-    }
-
-    @Test
-    void aSecondEntryFindsWhatWasMiskeyed() {
-        GerminationTest right = test(100, 90, 88, 92, 86);
-        List<Replicate> replicates = new ArrayList<>(right.replicates());
-        Replicate third = replicates.get(2);
-        replicates.set(2, new Replicate(100, third.first(), new Counted(22, 1, 8)));
-        GerminationTest miskeyed =
-                new GerminationTest(Species.PEPO, SOWN, SOWN.plusDays(4), SOWN.plusDays(9), replicates);
-
-        TwoEntries entries = TwoEntries.of(new Entry(W1, right), new Entry(W2, miskeyed));
-        assertThat(entries.differences())
-                .containsExactly(
-                        new Difference("final count", "2026-06-09", "2026-06-10"),
-                        new Difference("replicate 3, final count, normal", "23", "22"),
-                        new Difference("replicate 3, final count, abnormal", "0", "1"));
-        assertThat(entries.confirmed()).isFalse();
-
-        assertThat(TwoEntries.of(new Entry(W1, right), new Entry(W2, test(100, 90, 88, 92, 86)))
-                        .confirmed())
-                .isTrue();
-        TwoEntries alone = TwoEntries.of(new Entry(W1, right), new Entry(W1, right));
-        assertThat(alone.differences()).isEmpty();
-        assertThat(alone.confirmed()).isFalse();
-        assertThat(TwoEntries.of(new Entry(W1, right), new Entry(W2, test(100, 90, 88, 92)))
-                        .differences())
-                .containsExactly(new Difference("replicates", "4", "3"));
     }
 }

@@ -11,7 +11,6 @@ import duskpeg.core.published.Published;
 import duskpeg.core.published.Row;
 import duskpeg.core.published.Table;
 import duskpeg.core.seed.Drying.Reading;
-import duskpeg.core.seed.MassBalance.Weighed;
 import duskpeg.core.seed.OvenTest.Portion;
 import duskpeg.core.seed.StorageLife.Store;
 import java.math.BigDecimal;
@@ -31,10 +30,6 @@ class SeedTest {
     private static final WorkerId WHO = new WorkerId(new FarmId("hollow"), "w1");
 
     private final Published published = Published.shipped();
-
-    private static Weighed weighed(String what, String grams) {
-        return new Weighed(what, new BigDecimal(grams));
-    }
 
     @Nested
     class MoistureAndWeight {
@@ -212,70 +207,6 @@ class SeedTest {
             assertThat(SeedWeight.of(List.of(25.0, 25.2), published).outcome()).isEqualTo(SeedWeight.Outcome.TOO_FEW);
             assertThatIllegalArgumentException().isThrownBy(() -> SeedWeight.of(List.of(25.0), published));
             assertThatIllegalArgumentException().isThrownBy(() -> SeedWeight.of(List.of(25.0, 0.0), published));
-        }
-    }
-
-    @Nested
-    class Balances {
-
-        @Test
-        void cleaningAddsUp() {
-            MassBalance balance = MassBalance.of(
-                    List.of(weighed("lot as dried", "1250.0")),
-                    List.of(weighed("clean seed", "1162.5")),
-                    List.of(weighed("chaff", "51.3"), weighed("light seed", "30.0")),
-                    new BigDecimal("0.5"));
-
-            assertThat(balance.remainderGrams()).isEqualByComparingTo("6.2");
-            assertThat(balance.toleranceGrams()).isEqualByComparingTo("6.25");
-            assertThat(balance.outcome()).isEqualTo(MassBalance.Outcome.ADDS_UP);
-            assertThat(balance.percentOfInput(balance.outputs().get(0))).isEqualByComparingTo("93");
-            assertThat(balance.percentOfInput(balance.losses().get(1))).isEqualByComparingTo("2.4");
-            assertThat(balance.sentence())
-                    .isEqualTo("1250 g in, 1162.5 g out, 81.3 g lost: 6.2 g are missing (0.5%, tolerance 0.5%)."
-                            + " It adds up.");
-        }
-
-        @ParameterizedTest
-        @CsvSource({
-            "989.9, MUST_BE_EXPLAINED",
-            "990, ADDS_UP",
-            "1000, ADDS_UP",
-            "1010, ADDS_UP",
-            "1010.1, MUST_BE_EXPLAINED"
-        })
-        void tooMuchIsExplainedAsWellAsTooLittle(String out, MassBalance.Outcome outcome) {
-            assertThat(MassBalance.of(
-                                    List.of(weighed("in", "600"), weighed("more", "400")),
-                                    List.of(weighed("out", out)),
-                                    List.of(),
-                                    BigDecimal.ONE)
-                            .outcome())
-                    .isEqualTo(outcome);
-        }
-
-        @Test
-        void waterIsALossOfItsOwn() {
-            // 1,000 g dried from 15% to 8% weigh 923.913 g.
-            BigDecimal dry = BigDecimal.valueOf(Moisture.weightAt(1000, 15, 8));
-            MassBalance balance = MassBalance.of(
-                    List.of(weighed("wet seed", "1000")),
-                    List.of(weighed("dry seed", "923.9")),
-                    List.of(new Weighed("water", new BigDecimal("1000").subtract(dry))),
-                    new BigDecimal("0.1"));
-
-            assertThat(balance.outcome()).isEqualTo(MassBalance.Outcome.ADDS_UP);
-        }
-
-        @Test
-        void whatCantBeIsRefused() {
-            assertThatIllegalArgumentException().isThrownBy(() -> weighed("x", "-1"));
-            assertThatIllegalArgumentException().isThrownBy(() -> weighed(" ", "1"));
-            assertThatIllegalArgumentException()
-                    .isThrownBy(() -> MassBalance.of(List.of(), List.of(), List.of(), BigDecimal.ONE));
-            assertThatIllegalArgumentException()
-                    .isThrownBy(() ->
-                            MassBalance.of(List.of(weighed("x", "1")), List.of(), List.of(), new BigDecimal("-1")));
         }
     }
 
