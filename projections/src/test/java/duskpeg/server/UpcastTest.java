@@ -28,10 +28,10 @@ class UpcastTest {
         @Bean
         @Primary
         Upcasts withAnOlderShape() {
-            return Upcasts.RELEASED.and(new Step("pegged", "0", "2", old -> {
+            return new Upcasts(List.of(new Step("pegged", "0", "2", old -> {
                 old.set("count", old.remove("females"));
                 return old;
-            }));
+            })));
         }
     }
 

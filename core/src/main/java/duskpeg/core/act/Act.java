@@ -7,6 +7,8 @@ import duskpeg.core.planting.RowId;
 import duskpeg.core.round.RoundId;
 import java.util.Collection;
 import java.util.List;
+import java.util.Map;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 
@@ -400,10 +402,14 @@ public sealed interface Act extends FieldEvent {
 
     /** The acts that still stand: those that no {@link TakenBack} names, in their order. */
     static List<Act> standing(List<? extends Act> acts) {
-        List<TakenBack> takenBack = only(TakenBack.class, acts).toList();
+        // Of a whole season there are many of both.
+        Map<TextId, List<TakenBack>> takenBack =
+                only(TakenBack.class, acts).collect(Collectors.groupingBy(TakenBack::text));
         return acts.stream()
                 .filter(act -> !(act instanceof TakenBack))
-                .filter(act -> takenBack.stream().noneMatch(back -> back.takesBack(act)))
+                .filter(act -> takenBack.isEmpty()
+                        || takenBack.getOrDefault(act.told().text(), List.of()).stream()
+                                .noneMatch(back -> back.takesBack(act)))
                 .<Act>map(act -> act)
                 .toList();
     }

@@ -5,7 +5,6 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.List;
 import java.util.Objects;
 import java.util.function.UnaryOperator;
-import java.util.stream.Stream;
 import org.axonframework.serialization.SimpleSerializedType;
 import org.axonframework.serialization.upcasting.event.EventUpcasterChain;
 import org.axonframework.serialization.upcasting.event.IntermediateEventRepresentation;
@@ -86,10 +85,5 @@ public record Upcasts(List<Step> steps) {
                     ObjectNode.class,
                     payload -> step.change().apply(payload));
         }
-    }
-
-    /** These steps, and then others. */
-    public Upcasts and(Step... more) {
-        return new Upcasts(Stream.concat(steps.stream(), Stream.of(more)).toList());
     }
 }

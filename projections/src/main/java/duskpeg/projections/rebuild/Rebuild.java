@@ -29,6 +29,7 @@ import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
+import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.atomic.LongAdder;
 import org.axonframework.eventhandling.EventProcessor;
@@ -39,6 +40,7 @@ import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import org.springframework.beans.factory.SmartInitializingSingleton;
+import org.springframework.beans.factory.annotation.Value;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
 import org.springframework.transaction.support.TransactionTemplate;
@@ -70,6 +72,8 @@ public class Rebuild implements SmartInitializingSingleton {
     /** As many as Axon's queue holds of one projection at most. */
     private static final int MOST_PARKED = 1_000;
 
+    private static final int WRITE_DELAY_MILLIS = 2_000;
+
     /** In how many parts a projection follows the log. */
     public static final int SEGMENTS = 4;
 
@@ -85,6 +89,7 @@ public class Rebuild implements SmartInitializingSingleton {
     private final JdbcClient jdbc;
     private final TransactionTemplate transaction;
     private final Parking parking;
+    private final boolean h2;
     private final AtomicBoolean running = new AtomicBoolean();
     private volatile @Nullable Progress progress;
 
@@ -97,8 +102,10 @@ public class Rebuild implements SmartInitializingSingleton {
             TokenStore tokens,
             JdbcClient jdbc,
             TransactionTemplate transaction,
-            Parking parking) {
+            Parking parking,
+            @Value("${spring.datasource.url}") String url) {
         this.parking = parking;
+        this.h2 = url.startsWith("jdbc:h2:");
         this.catchUp = catchUp;
         this.log = log;
         this.index = index;
@@ -163,11 +170,15 @@ public class Rebuild implements SmartInitializingSingleton {
         processors.forEach(EventProcessor::shutDown);
         boolean alone = !somebodyWorks();
         try {
+            if (alone) {
+                writeDelay(WRITE_DELAY_MILLIS);
+            }
             make(alone, projections);
             if (alone) {
                 projections.forEach(projection -> hasRead(projection.name()));
             }
         } finally {
+            writeDelay(0);
             processors.forEach(EventProcessor::start);
         }
         if (alone) {
@@ -199,8 +210,34 @@ public class Rebuild implements SmartInitializingSingleton {
             progress = new Progress(began.began(), began.of(), 0, Instant.now(), String.valueOf(e.getMessage()));
             throw e;
         } finally {
-            threads.shutdownNow();
+            end(threads);
             running.set(false);
+        }
+    }
+
+    /** What is being written is written to its end: H2 closes its files under a thread that is interrupted. */
+    private static void end(ExecutorService threads) {
+        threads.shutdown();
+        boolean interrupted = false;
+        for (boolean ended = false; !ended; ) {
+            try {
+                ended = threads.awaitTermination(1, TimeUnit.MINUTES);
+            } catch (InterruptedException e) {
+                interrupted = true;
+            }
+        }
+        if (interrupted) {
+            Thread.currentThread().interrupt();
+        }
+    }
+
+    /**
+     * How long H2 may keep what was committed to itself. While only what can be made anew is written it need not go to
+     * the disk each time; whenever reports are taken it must.
+     */
+    private void writeDelay(int millis) {
+        if (h2) {
+            jdbc.sql("set write_delay " + millis).update();
         }
     }
 
@@ -257,7 +294,7 @@ public class Rebuild implements SmartInitializingSingleton {
                         projection.name(),
                         () -> transaction.executeWithoutResult(status -> {
                             copies.clear(projection, copy(projection));
-                            copies.index(projection, copy(projection), false);
+                            copies.index(projection, copy(projection), !indexesLater());
                         }));
             }
             long head = log.head();
@@ -281,6 +318,11 @@ public class Rebuild implements SmartInitializingSingleton {
                 say(part.getKey(), events, part.getValue().sum());
             }
             say("all", events, System.nanoTime() - started);
+        }
+
+        /** Making them at the end is cheaper, but one long transaction, for which everybody else waits on H2. */
+        private boolean indexesLater() {
+            return withIndex || !h2;
         }
 
         private int copy(Projection projection) {
@@ -399,7 +441,9 @@ public class Rebuild implements SmartInitializingSingleton {
                 // Until every node has seen it.
                 Thread.sleep(withIndex ? 0 : 2 * Copies.STALE_MILLIS);
             } catch (InterruptedException e) {
+                // The next time empties it.
                 Thread.currentThread().interrupt();
+                return;
             }
             for (Projection projection : anew) {
                 transaction.executeWithoutResult(status -> copies.clear(projection, 3 - copy(projection)));
