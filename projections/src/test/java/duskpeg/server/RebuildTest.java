@@ -17,8 +17,10 @@ import java.util.concurrent.Future;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
 import javax.sql.DataSource;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
+import org.springframework.boot.builder.SpringApplicationBuilder;
 import org.springframework.jdbc.core.simple.JdbcClient;
 
 /** What is made anew from the log is what was made while it was written, and making it stops nobody. */
@@ -174,6 +176,25 @@ class RebuildTest {
             assertThat(MadeTables.of(farm.bean(DataSource.class))).isEqualTo(before);
             assertThat(MadeTables.indexes(farm.bean(DataSource.class)).toString())
                     .containsIgnoringCase("said_worker");
+        }
+    }
+
+    @Test
+    void theCommandBesideARunningServerLeavesTheIndex() {
+        List<String> database = Engine.POSTGRESQL.settings();
+        try (TestFarm farm = new TestFarm(database)) {
+            farm.at("2026-11-25T17:10:00+02:00").text("Nomsa", "1 12 14 m 28");
+            farm.awaitProjections();
+
+            int withIndex = Duskpeg.alone(
+                    new SpringApplicationBuilder(Duskpeg.class),
+                    database.toArray(String[]::new),
+                    context -> context.getBean(Rebuild.class).everything() ? 1 : 0);
+
+            assertThat(withIndex).isZero();
+            assertThat(farm.at(DAWN).text("Nomsa", "2 12 3")).startsWith("Row 12: 3 opened");
+            assertThat(farm.counts("2026-11-26", "12")).startsWith("pegged 14, males 28, opened 3");
+            assertThat(farm.bean(Copies.class).live("board")).isEqualTo(2);
         }
     }
 }
