@@ -304,7 +304,11 @@ class BackupTest {
                 "event",
                 zip(with(entries, "event.jsonl", "\"revision\":\"1\"", "\"revision\":\"3\"", true)),
                 "and the backup says");
-        refused(to, "schema", zip(with(entries, "manifest.json", "\"schema\" : \"", "\"schema\" : \"9", false)), "does not know");
+        refused(
+                to,
+                "schema",
+                zip(with(entries, "manifest.json", "\"schema\" : \"", "\"schema\" : \"9", false)),
+                "does not know");
 
         Said none = run(
                 settings(Engine.H2, "ledger.key"),

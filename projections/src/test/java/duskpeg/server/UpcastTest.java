@@ -51,6 +51,7 @@ class UpcastTest {
             assertThat(farm.at("2026-11-26T07:10:00+02:00").text("Nomsa", "2 15 3"))
                     .startsWith("Row 15: 3 opened. 9 left.");
 
+            farm.awaitProjections();
             Map<String, List<String>> followed = MadeTables.of(farm.bean(DataSource.class));
             farm.bean(Rebuild.class).projections();
             farm.awaitProjections();
