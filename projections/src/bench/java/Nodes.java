@@ -1,6 +1,7 @@
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
+import java.net.ConnectException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
@@ -66,6 +67,7 @@ final class Nodes {
     private final AtomicInteger next = new AtomicInteger();
     private final AtomicInteger cautions = new AtomicInteger();
     private final AtomicInteger inDoubt = new AtomicInteger();
+    private final AtomicInteger unreached = new AtomicInteger();
     private final AtomicInteger refused = new AtomicInteger();
     private final AtomicInteger toTwo = new AtomicInteger();
     private final AtomicInteger differentAnswers = new AtomicInteger();
@@ -302,18 +304,20 @@ final class Nodes {
 
     private void deliverUntilAnswered(Map<Integer, Wire> wires, int first, String sid, String form)
             throws InterruptedException {
-        boolean counted = false;
+        boolean doubted = false;
         for (int node = first; ; node = (node + 1) % servers.size()) {
             try {
                 if (deliver(wires, node, sid, form)) {
                     return;
                 }
                 refused.incrementAndGet();
+            } catch (ConnectException e) {
+                // A dead server certainly has not taken it.
+                unreached.incrementAndGet();
             } catch (IOException e) {
-                wires.remove(node);
-                if (!counted) {
+                if (!doubted) {
                     inDoubt.incrementAndGet();
-                    counted = true;
+                    doubted = true;
                 }
             }
             Thread.sleep(50);
@@ -384,11 +388,12 @@ final class Nodes {
         long sentTwice = count("attempts > 1");
         System.out.printf(
                 Locale.ROOT,
-                "%nacknowledged %d, given to two at once %d, in doubt at first %d, refused %d, lost %d, doubled %d,"
-                        + " answered differently %d%n",
+                "%nacknowledged %d, given to two at once %d, in doubt at first %d, to a dead server first %d, refused %d,"
+                        + " lost %d, doubled %d, answered differently %d%n",
                 acknowledged.size(),
                 toTwo.get(),
                 inDoubt.get(),
+                unreached.get(),
                 refused.get(),
                 lost,
                 doubled,

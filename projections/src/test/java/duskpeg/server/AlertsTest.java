@@ -148,11 +148,11 @@ class AlertsTest {
     @EnumSource
     void theScheduleIsKeptAndGoesOnAfterARestart(Engine engine) {
         farm = new TestFarm(engine, "--duskpeg.schedule=true");
-        assertThat(scheduled()).containsExactlyInAnyOrder("backup", "lookout", "publisher", "witnesses");
+        assertThat(scheduled()).containsExactlyInAnyOrder("lookout", "publisher", "witnesses");
 
         farm.restart();
 
-        assertThat(scheduled()).containsExactlyInAnyOrder("backup", "lookout", "publisher", "witnesses");
+        assertThat(scheduled()).containsExactlyInAnyOrder("lookout", "publisher", "witnesses");
         assertThat(farm.bean(Scheduler.class).getSchedulerState().isStarted()).isTrue();
     }
 
