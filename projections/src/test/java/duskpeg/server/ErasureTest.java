@@ -492,7 +492,11 @@ class ErasureTest {
         assertThat(found(copied, List.of("Lerato"))).isNotEmpty();
         try (TestFarm farm =
                 new TestFarm(Engine.H2, elsewhere, "--duskpeg.ledger-key=" + copied.resolve("ledger.key"))) {
-            assertThat(farm.bean(CheckCommand.class).run(nowhere())).isZero();
+            farm.awaitProjections();
+            ByteArrayOutputStream checked = new ByteArrayOutputStream();
+            assertThat(farm.bean(CheckCommand.class).run(new PrintStream(checked, true, StandardCharsets.UTF_8)))
+                    .as(checked.toString(StandardCharsets.UTF_8))
+                    .isZero();
             assertThat(farm.fruit("004700").get("state").asText()).isNotBlank();
             assertThat(found(copied, sought)).isEmpty();
         }

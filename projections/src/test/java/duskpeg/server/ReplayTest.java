@@ -84,8 +84,8 @@ class ReplayTest {
                 "outgoing",
                 "person",
                 "enrolled",
-                "board_act",
-                "history_act",
+                "board_act_1",
+                "history_act_1",
                 "opted_out",
                 "call_back")) {
             state.append(table)

@@ -145,7 +145,7 @@ public class Boards {
 
     /** The position in the log of the newest event on a morning's board; -1 for none. */
     long position(FarmId farm, LocalDate morning) {
-        return jdbc.sql("select coalesce(max(position), -1) from board_act where farm = ? and morning = ?")
+        return jdbc.sql("select coalesce(max(position), -1) from " + acts() + " where farm = ? and morning = ?")
                 .params(farm.value(), morning)
                 .query(Long.class)
                 .single();
