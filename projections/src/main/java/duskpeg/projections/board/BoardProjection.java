@@ -39,6 +39,10 @@ class BoardProjection implements Projection {
 
     @EventHandler
     void on(Act act, @MessageIdentifier String event, UnitOfWork<?> unit) {
+        // With the ids of the text and the event, while they are known; boards that are pushed say their position.
+        if (act.subject() instanceof RoundId round) {
+            LOG.debug("On the board of {} for {}", round.farm().value(), round.morning());
+        }
         copies.follow(this, act, event, unit);
     }
 
@@ -55,8 +59,6 @@ class BoardProjection implements Projection {
     @Override
     public void rows(Entry entry, Rows rows) {
         if (entry.act().subject() instanceof RoundId round) {
-            LOG.debug(
-                    "On the board of {} for {}: position {}", round.farm().value(), round.morning(), entry.position());
             rows.add(
                     ACTS,
                     entry.position(),
