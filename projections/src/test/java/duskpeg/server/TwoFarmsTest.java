@@ -68,7 +68,8 @@ class TwoFarmsTest {
     /** Words of the other farm that no request says; its ties but the one that requests name. */
     private static final Pattern SECRET = Pattern.compile("(?i)qx[a-z]|77100[1-9]|\\+?155555501[79]");
 
-    private static final Pattern VARIES = Pattern.compile("[0-9]{2}:[0-9]{2}(:[0-9]{2}([.][0-9]+)?)?Z?|\\b[0-9]+ s\\b");
+    private static final Pattern VARIES = Pattern.compile(
+            "[0-9]{2}:[0-9]{2}(:[0-9]{2}([.][0-9]+)?)?Z?|\\b[0-9]+ s\\b| (d|x|y|cx|cy|x1|x2|y1|y2|width|height|points)=\"[^\"]*\"");
 
     private static final String FILE = """
         {"farm": "qxhill", "zone": "Africa/Johannesburg", "target": "09:00", "limit": "10:00", "tieWidth": 6,
@@ -94,7 +95,9 @@ class TwoFarmsTest {
     private static final String LINES = """
         GET / |
         GET /accounts |
+        GET /accounts/notes |
         GET /alerts | planting=Zzterrace kind=SPRAY
+        GET /api |
         GET /api/alerts |
         GET /api/audit/bundle | tie
         GET /api/audit/bundle | row morning
@@ -163,6 +166,7 @@ class TwoFarmsTest {
         GET /lot/{lot} | {lot}
         GET /lots |
         GET /metrics |
+        GET /operations |
         GET /outbox |
         GET /pairing | cultivar morning
         GET /people |
@@ -183,6 +187,7 @@ class TwoFarmsTest {
         POST /accounts/{id}/code | {account}
         POST /accounts/{id}/disable | {account}
         POST /accounts/{id}/enable | {account}
+        POST /accounts/{id}/second | {account}
         POST /accounts/{id}/worker | {account} worker
         POST /alerts/caution | kind=SPRAY planting=Zzterrace from= until=2099-01-01T06:00
         POST /alerts/look | morning
@@ -204,6 +209,7 @@ class TwoFarmsTest {
         POST /lot/{lot}/{what} | {lot} {what}=draw to=ZZ-LOT grams=10
         POST /lot/{lot}/{what} | {lot} {what}=weigh grams=10
         POST /lots | lot cultivar
+        POST /operations/parked | projection=board subject
         POST /outbox/{id}/again | {outgoing}
         POST /outbox/{id}/drop | {outgoing}
         POST /people/{worker}/erase | {worker} confirm=w71 also
@@ -219,17 +225,25 @@ class TwoFarmsTest {
         """;
 
     /** What nobody is signed in to ask, and why. */
-    private static final Map<String, String> NOT_ASKED = Map.of(
-            "GET /auditor/{token}/{*path}", "the link is the key, whoever has it",
-            "GET /error", "says what went wrong with another request",
-            "POST /error", "says what went wrong with another request",
-            "GET /signin, POST /signin", "makes somebody somebody else",
-            "GET /first, POST /first", "a code is for one farm",
-            "GET /password, POST /password", "a code is for one account; else one's own",
-            "POST /signout", "ends one's own session",
-            "POST /field/text, POST /field/voice, POST /field/status", "signed by the carrier; routed by number",
-            "GET /field/voice/recordings/{language}/{file}", "the server's own recordings",
-            "POST /witness/add-checkpoint, GET /witness/key", "signed by other ledgers; the server's own key");
+    private static final Map<String, String> NOT_ASKED = Map.ofEntries(
+            Map.entry("GET /auditor/{token}/{*path}", "the link is the key, whoever has it"),
+            Map.entry("GET /error", "says what went wrong with another request"),
+            Map.entry("POST /error", "says what went wrong with another request"),
+            Map.entry("GET /signin, POST /signin", "makes somebody somebody else"),
+            Map.entry("GET /first, POST /first", "a code is for one farm"),
+            Map.entry("GET /password, POST /password", "a code is for one account; else one's own"),
+            Map.entry("POST /signout", "ends one's own session"),
+            Map.entry(
+                    "GET /second, POST /second/begin, POST /second/confirm, POST /second/codes, POST /second/end",
+                    "one's own factor"),
+            Map.entry("POST /confirm", "asks for one's own password"),
+            Map.entry("POST /operations/rebuild", "makes all farms' boards anew, and tells nothing of them"),
+            Map.entry(
+                    "POST /field/text, POST /field/voice, POST /field/status",
+                    "signed by the carrier; routed by number"),
+            Map.entry("GET /field/voice/recordings/{language}/{file}", "the server's own recordings"),
+            Map.entry(
+                    "POST /witness/add-checkpoint, GET /witness/key", "signed by other ledgers; the server's own key"));
 
     private final HttpClient http = HttpClient.newHttpClient();
     private final List<String> database = Engine.POSTGRESQL.settings();
@@ -378,6 +392,7 @@ class TwoFarmsTest {
     }
 
     private void fill() throws IOException {
+        farm.farm.awaitProjections();
         for (String lot : List.of("ZZ-LOT", "QXB-LOT")) {
             assertThat(farm.post(supervisor, "/lots", Map.of("lot", lot, "cultivar", "Zzamber"))
                             .statusCode())
