@@ -64,6 +64,9 @@ public class Hearing {
             if (e.getCause() instanceof RuntimeException failure) {
                 throw failure;
             }
+            if (e.getCause() instanceof Error failure) {
+                throw failure;
+            }
             throw e;
         }
     }
@@ -98,7 +101,8 @@ public class Hearing {
             for (int i = 0; i < some.size(); i++) {
                 give(some.get(i), answers.get(i));
             }
-        } catch (RuntimeException e) {
+        } catch (RuntimeException | Error e) {
+            // An error of the JVM too: whoever waits must be told, or she waits forever.
             if (some.size() == 1 || DatabaseGone.is(e)) {
                 some.forEach(one -> fail(one, e));
             } else {
@@ -110,7 +114,7 @@ public class Hearing {
     private void hearAlone(Waiting one) {
         try {
             give(one, commands.sendAndWait(one.text()));
-        } catch (RuntimeException e) {
+        } catch (RuntimeException | Error e) {
             fail(one, e);
         }
     }
@@ -120,7 +124,7 @@ public class Hearing {
         one.turn().complete(false);
     }
 
-    private static void fail(Waiting one, RuntimeException why) {
+    private static void fail(Waiting one, Throwable why) {
         one.answer().completeExceptionally(why);
         one.turn().complete(false);
     }

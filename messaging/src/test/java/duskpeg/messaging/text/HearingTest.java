@@ -133,6 +133,22 @@ class HearingTest {
     }
 
     @Test
+    void anErrorOfTheJvmLeavesNobodyWaiting() throws Exception {
+        Hearing hearing = hearing(ids -> {
+            if (ids.contains("deep")) {
+                throw new StackOverflowError("too deep");
+            }
+            return firstHoldsUp(ids);
+        });
+
+        Map<String, CompletableFuture<String>> answers = send(hearing, List.of("a", "deep", "c"));
+
+        assertThat(answers.get("a").get()).isEqualTo("heard a");
+        assertThat(answers.get("c").get()).isEqualTo("heard c");
+        assertThatThrownBy(() -> answers.get("deep").get()).hasRootCauseInstanceOf(StackOverflowError.class);
+    }
+
+    @Test
     void nobodyIsTriedAloneWhereTheDatabaseIsGone() throws Exception {
         Hearing hearing = hearing(ids -> {
             if (ids.contains("a")) {
