@@ -57,7 +57,6 @@ import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.JdbcOperations;
 import org.springframework.jdbc.core.simple.JdbcClient;
-import org.springframework.transaction.support.TransactionSynchronizationManager;
 
 /**
  * The field book's index: whose strip a tie is of, where it was put on, what a worker said last, which rows there are.
@@ -110,11 +109,7 @@ public final class Index {
 
     /** Enters what an event says. Events must be entered in the order of the log. */
     public void enter(FieldEvent event) {
-        SaidEntries entries = waiting.entries();
-        enter(event, entries, false);
-        if (!TransactionSynchronizationManager.isSynchronizationActive()) {
-            entries.write();
-        }
+        waiting.add(entries -> enter(event, entries, false));
     }
 
     /**

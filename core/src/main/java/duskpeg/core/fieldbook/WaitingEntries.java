@@ -1,6 +1,7 @@
 package duskpeg.core.fieldbook;
 
 import java.util.Objects;
+import java.util.function.Consumer;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.JdbcOperations;
@@ -23,17 +24,21 @@ final class WaitingEntries implements Supplier<JdbcClient> {
         this.jdbc = JdbcClient.create(operations);
     }
 
-    /** The entries of this transaction; outside of one they must be written by whoever makes them. */
-    SaidEntries entries() {
+    /** Adds something: outside of a transaction it is written at once. */
+    void add(Consumer<SaidEntries> what) {
+        if (!TransactionSynchronizationManager.isSynchronizationActive()) {
+            SaidEntries entries = new SaidEntries(operations);
+            what.accept(entries);
+            entries.write();
+            return;
+        }
         SaidEntries entries = bound();
         if (entries == null) {
             entries = new SaidEntries(operations);
-            if (TransactionSynchronizationManager.isSynchronizationActive()) {
-                TransactionSynchronizationManager.bindResource(this, entries);
-                TransactionSynchronizationManager.registerSynchronization(new Ending());
-            }
+            TransactionSynchronizationManager.bindResource(this, entries);
+            TransactionSynchronizationManager.registerSynchronization(new Ending());
         }
-        return entries;
+        what.accept(entries);
     }
 
     /** The database, with everything in its tables that this transaction said. */
