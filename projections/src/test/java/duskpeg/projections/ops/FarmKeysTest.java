@@ -31,16 +31,24 @@ class FarmKeysTest {
     /** Tables of farms whose rows have a number that the database counts up, or a name that is one for all farms. */
     private static final String COUNTED = "a number of its own, and the farm beside it";
 
+    private static final String LOGGED = "an event's place in the log of all farms, and the farm beside it";
+
     private static final Map<String, String> OTHER_KEYS = Map.ofEntries(
             Map.entry("account", COUNTED + ": a login is one for all farms"),
             Map.entry("account_code", "a secret, drawn; the farm beside it"),
             Map.entry("auditor_link", COUNTED),
+            Map.entry("board_act_1", LOGGED),
+            Map.entry("board_act_2", LOGGED),
             Map.entry("custody", COUNTED),
             Map.entry("day_entry", COUNTED),
             Map.entry("farm_number", "a number leads to one farm"),
             Map.entry("field_text", COUNTED),
             Map.entry("figure_entry", COUNTED),
             Map.entry("harvest_entry", COUNTED),
+            Map.entry("history_act_1", LOGGED),
+            Map.entry("history_act_2", LOGGED),
+            Map.entry("history_tie_1", LOGGED),
+            Map.entry("history_tie_2", LOGGED),
             Map.entry("lot_entry", COUNTED),
             Map.entry("outgoing", COUNTED),
             Map.entry("said", COUNTED),
@@ -48,23 +56,28 @@ class FarmKeysTest {
             Map.entry("strip", COUNTED),
             Map.entry("tie_use", COUNTED));
 
-    private static final Map<String, String> NO_FARM = Map.of(
-            "event", "a stream's name begins with the farm",
-            "snapshot", "never written",
-            "token", "how far the whole log was read",
-            "scheduled_tasks", "the scheduler's own",
-            "opted_out", "it is the number that asks, whatever farm it is of",
-            "witnessed", "others' logs, by their names",
-            "auditor_look", "of a link, which has the farm",
-            "signing_key", "one key signs for all farms, each under its own name",
-            "turn", "rows to be held",
-            "visit", "of an account, which has the farm");
+    private static final Map<String, String> NO_FARM = Map.ofEntries(
+            Map.entry("account_note", "the farm is beside it, but for a login that is nobody's"),
+            Map.entry("auditor_look", "of a link, which has the farm"),
+            Map.entry("event", "a stream's name begins with the farm"),
+            Map.entry("opted_out", "it is the number that asks, whatever farm it is of"),
+            Map.entry("parked", "what it is about is the farm or begins with it"),
+            Map.entry("projection", "which copy of all farms is looked at"),
+            Map.entry("recovery_code", "of an account, which has the farm"),
+            Map.entry("scheduled_tasks", "the scheduler's own"),
+            Map.entry("second_factor", "of an account, which has the farm"),
+            Map.entry("signing_key", "one key signs for all farms, each under its own name"),
+            Map.entry("snapshot", "never written"),
+            Map.entry("token", "how far the whole log was read"),
+            Map.entry("turn", "rows to be held"),
+            Map.entry("visit", "of an account, which has the farm"),
+            Map.entry("witnessed", "others' logs, by their names"));
 
     /** How many queries of a class name no farm where they stand, and why. */
     private static final Map<String, Map.Entry<Integer, String>> NO_FARM_ASKED = Map.of(
+            "AccountNotes", Map.entry(1, "the farm is in what is put behind it"),
             "Accounts", Map.entry(8, "an account has its number; the page holds it against its owner's farm"),
-            "BoardProjection", Map.entry(1, "a rebuild empties it"),
-            "HistoryProjection", Map.entry(2, "a rebuild empties them"),
+            "SecondFactors", Map.entry(1, "an account has its number; it is one's own"),
             "Health", Map.entry(2, "counts of the whole server"),
             "Restore", Map.entry(1, "the whole database is restored"),
             "OutgoingTexts",
@@ -114,8 +127,8 @@ class FarmKeysTest {
         TreeSet<String> noFarm = new TreeSet<>();
         tables().forEach((name, columns) -> {
             Matcher key = KEY.matcher(columns);
-            assertThat(key.find()).as(name).isTrue();
-            String of = key.group(1) == null ? key.group(2) : key.group(1);
+            // A table without a key is looked up by what is indexed, and counts as one without the farm in its key.
+            String of = !key.find() ? "" : key.group(1) == null ? key.group(2) : key.group(1);
             if (List.of(of.split(", ")).contains("farm")) {
                 return;
             }
