@@ -322,7 +322,7 @@ final class Rebuilding {
 
         static {
             ALL.put("board_act_", List.of("unique position", "farm, morning, position"));
-            ALL.put("history_act_", List.of("unique position", "farm, subject, position"));
+            ALL.put("history_act_", List.of("unique position", "subject, position"));
             ALL.put("history_tie_", List.of("farm, tie", "farm, morning"));
 
             ALL.put(

@@ -267,20 +267,26 @@ public class FieldBook {
         return index.roundsSaidBy(worker, morning).stream().map(this::round).toList();
     }
 
-    /**
-     * The rounds of a morning of which anything stands. They are read past the pages, so that nobody who writes has to
-     * wait for one who only looks.
-     */
+    /** The rounds of a morning of which anything stands. */
     public List<Round> rounds(FarmId farm, LocalDate morning) {
-        return index.roundsOf(farm, morning).stream()
-                .map(id -> Round.of(
-                        id,
-                        events.readEvents(id.toString())
-                                .asStream()
-                                .map(Message::getPayload)
-                                .filter(Act.class::isInstance)
-                                .map(Act.class::cast)
-                                .toList()))
+        return index.plantings(farm).stream()
+                .flatMap(planting -> planting.rows().stream())
+                .map(row -> new RoundId(row.id(), morning))
+                .map(id -> Round.of(id, written(id)))
+                .filter(round -> !round.acts().isEmpty() || round.isFinished())
+                .toList();
+    }
+
+    /**
+     * All that was ever written on a subject's page, in this unit of work too. It is read past the page, so that nobody who
+     * writes has to wait for one who only looks.
+     */
+    private List<Act> written(Subject subject) {
+        return events.readEvents(subject.toString())
+                .asStream()
+                .map(Message::getPayload)
+                .filter(Act.class::isInstance)
+                .map(Act.class::cast)
                 .toList();
     }
 
@@ -298,7 +304,11 @@ public class FieldBook {
     }
 
     private List<Act> actsOn(Subject subject) {
-        return index.isAnythingSaidOf(subject) ? open(subject).invoke(Page::acts) : List.of();
+        return isWrittenOn(subject) ? open(subject).invoke(Page::acts) : List.of();
+    }
+
+    private boolean isWrittenOn(Subject subject) {
+        return !written(subject).isEmpty();
     }
 
     /**
@@ -421,7 +431,7 @@ public class FieldBook {
                 return back.ties().stream()
                         .flatMap(tie -> Stream.<Subject>concat(
                                 Stream.of(new FruitId(farm, tie)), index.roundsOf(farm, tie).stream()))
-                        .filter(index::isAnythingSaidOf);
+                        .filter(FieldBook.this::isWrittenOn);
             }
             if (statement instanceof Statement.OfStrip said) {
                 return Stream.of(said.handling().worker());
@@ -452,7 +462,7 @@ public class FieldBook {
                         .toList();
             }
             return subjects(right, report.done(line, settings))
-                    .filter(index::isAnythingSaidOf)
+                    .filter(FieldBook.this::isWrittenOn)
                     .<Subject>map(subject -> subject)
                     .toList();
         }
@@ -593,7 +603,9 @@ public class FieldBook {
 
         /** Found out once for the whole report: a page that is held must be the page that is written on. */
         private boolean isSpokenOf(RoundId ofPegged) {
-            return spokenOf.computeIfAbsent(ofPegged, id -> isPeggedHere(id) || index.isAnythingSaidOf(id));
+            return spokenOf.computeIfAbsent(
+                    ofPegged,
+                    id -> isPeggedHere(id) || !Act.standing(written(id)).isEmpty());
         }
 
         private boolean isPeggedHere(RoundId id) {
@@ -691,7 +703,7 @@ public class FieldBook {
 
         @Override
         public List<Act> acts(Subject subject) {
-            return open.containsKey(subject.toString()) || index.isAnythingSaidOf(subject)
+            return open.containsKey(subject.toString()) || isWrittenOn(subject)
                     ? page(subject).invoke(Page::acts)
                     : List.of();
         }

@@ -639,21 +639,10 @@ public final class Index {
     /** Whether anybody of the farm has reported anything yet, standing or not. */
     public boolean isAnythingSaid(FarmId farm) {
         return waiting.get()
-                        .sql("select count(*) from said where farm = ?")
-                        .param(farm.value())
-                        .query(Integer.class)
-                        .single()
-                > 0;
-    }
-
-    /** Whether any standing report is about the subject. */
-    boolean isAnythingSaidOf(Subject subject) {
-        return waiting.get()
-                        .sql("select count(*) from said where farm = ? and subject = ? and not taken_back")
-                        .params(subject.farm().value(), subject.toString())
-                        .query(Integer.class)
-                        .single()
-                > 0;
+                .sql("select exists (select 1 from said where farm = ?)")
+                .param(farm.value())
+                .query(Boolean.class)
+                .single();
     }
 
     /**
@@ -686,19 +675,6 @@ public final class Index {
                 .list()
                 .stream()
                 .filter(said -> row.isEmpty() || row.equals(said.subject().inRow()))
-                .toList();
-    }
-
-    /** The rounds of a morning of which anything is said that stands. */
-    List<RoundId> roundsOf(FarmId farm, LocalDate morning) {
-        return waiting
-                .get()
-                .sql("select distinct subject from said where farm = ? and subject like ? and not taken_back")
-                .params(farm.value(), farm + "/row/%/" + morning)
-                .query(String.class)
-                .list()
-                .stream()
-                .map(subject -> (RoundId) Subject.parse(subject))
                 .toList();
     }
 

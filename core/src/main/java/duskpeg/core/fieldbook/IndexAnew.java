@@ -31,8 +31,7 @@ public final class IndexAnew {
 
     private static Map<String, String> later() {
         Map<String, String> later = new LinkedHashMap<>();
-        later.put("said_worker", "said (farm, worker, said)");
-        later.put("said_subject", "said (farm, subject)");
+        later.put("said_worker", "said (worker, said)");
         later.put("tie_use_tie", "tie_use (farm, tie)");
         return later;
     }

@@ -246,12 +246,16 @@ public final class Texts implements BesideTheLog {
                 List.of(new Answer(own.id(), Optional.of(by), 0, "")));
     }
 
-    /** The words of the worker's last message before that one of which every line was read; empty if there is none. */
+    /**
+     * The words of the worker's last message before that one of which every line was read, and which told of anything; empty
+     * if there is none.
+     */
     public Optional<String> readBefore(WorkerId worker, TextId text) {
-        return jdbc.sql("select words from field_text where farm = :farm and worker = :worker and unread = 0"
-                        + " and sender <> '' and words is not null and received <"
+        return jdbc.sql("select words from said join field_text on field_text.farm = said.farm"
+                        + " and field_text.text_id = said.text_id where said.farm = :farm and said.worker = :worker"
+                        + " and unread = 0 and sender <> '' and words is not null and received <"
                         + " (select received from field_text where farm = :farm and text_id = :text)"
-                        + " order by received desc fetch first row only")
+                        + " order by said.worker desc, said desc fetch first row only")
                 .param("farm", worker.farm().value())
                 .param("worker", worker.pseudonym())
                 .param("text", text.value())
@@ -308,7 +312,7 @@ public final class Texts implements BesideTheLog {
 
     /* What is erased. */
 
-    /** The numbers a worker's messages came from. */
+    /** The numbers a worker's messages came from; every message of the farm is looked at. */
     public List<String> sendersOf(WorkerId worker) {
         return jdbc.sql("select distinct sender from field_text where farm = ? and worker = ? and sender <> ''")
                 .params(worker.farm().value(), worker.pseudonym())

@@ -21,7 +21,7 @@ public class HistoryProjection implements Projection {
     static final Table ACTS = new Table(
             "history_act",
             List.of("position", "event_id", "farm", "subject", "act"),
-            Map.of("history_act_subject", "farm, subject, position"));
+            Map.of("history_act_subject", "subject, position"));
 
     static final Table TIES = new Table(
             "history_tie",
