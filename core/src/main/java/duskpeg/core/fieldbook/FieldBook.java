@@ -52,6 +52,8 @@ import java.util.stream.Stream;
 import org.axonframework.commandhandling.CommandHandler;
 import org.axonframework.eventsourcing.eventstore.EventStore;
 import org.axonframework.messaging.Message;
+import org.axonframework.messaging.unitofwork.CurrentUnitOfWork;
+import org.axonframework.messaging.unitofwork.UnitOfWork;
 import org.axonframework.modelling.command.Aggregate;
 import org.axonframework.modelling.command.ConcurrencyException;
 import org.axonframework.modelling.command.Repository;
@@ -65,6 +67,8 @@ import org.jspecify.annotations.Nullable;
  * written in one transaction, or none of it.
  */
 public class FieldBook {
+
+    private static final String OPENED = FieldBook.class.getName() + ".opened";
 
     private final Repository<Page> pages;
     private final EventStore events;
@@ -312,16 +316,15 @@ public class FieldBook {
     }
 
     /**
-     * A page as it stands now, on whichever node it was written on.
-     *
-     * @throws ConcurrencyException if this node kept an older one: it is dropped by that, and read when it is tried again
+     * A page as this node knows it. Where another may have written on it meanwhile, the unit of work fails before it commits
+     * if one did, with a {@link ConcurrencyException}: what this node kept is dropped by that, and read when it is tried again.
      */
     private Aggregate<Page> open(Subject subject) {
         try {
             Aggregate<Page> page = pages.loadOrCreate(subject.toString(), () -> new Page(subject));
-            Long version = page.version();
-            if ((version == null ? -1 : version) < stored.lastElsewhere(subject.toString())) {
-                throw new ConcurrencyException("written on by another node: " + subject);
+            if (stored.areOfSeveralNodes()) {
+                Long version = page.version();
+                opened().putIfAbsent(subject.toString(), version == null ? -1 : version);
             }
             return page;
         } catch (RuntimeException e) {
@@ -329,6 +332,20 @@ public class FieldBook {
         } catch (Exception e) {
             throw new IllegalStateException("a page can always be made", e);
         }
+    }
+
+    /** The pages that the unit of work opened, with the numbers of their last events then; all are asked for at its end. */
+    private Map<String, Long> opened() {
+        UnitOfWork<?> unit = CurrentUnitOfWork.get().root();
+        return unit.getOrComputeResource(OPENED, key -> {
+            Map<String, Long> opened = new LinkedHashMap<>();
+            unit.onPrepareCommit(done -> stored.last(opened.keySet()).forEach((stream, last) -> {
+                if (last > opened.getOrDefault(stream, -1L)) {
+                    throw new ConcurrencyException("written on by another node: " + stream);
+                }
+            }));
+            return opened;
+        });
     }
 
     /** One report being written down. */

@@ -39,18 +39,23 @@ public final class StoredEvents {
         this.nodes = nodes;
     }
 
-    /**
-     * The number of the last event of a stream, from 0, as far as another node may have stored it.
-     *
-     * @return -1 if there is none, or no other node
-     */
-    public long lastElsewhere(String stream) {
-        return nodes
-                ? jdbc.sql("select coalesce(max(sequence), -1) from event where stream = ?")
-                        .param(stream)
-                        .query(Long.class)
-                        .single()
-                : -1;
+    /** Whether other servers may write to this database. */
+    public boolean areOfSeveralNodes() {
+        return nodes;
+    }
+
+    /** The numbers of the last events of these streams, from 0; a stream without events is left out. */
+    public Map<String, Long> last(Collection<String> streams) {
+        Map<String, Long> last = new HashMap<>();
+        List<String> all = List.copyOf(streams);
+        for (int from = 0; from < all.size(); from += AT_ONCE) {
+            jdbc.sql("select stream, max(sequence) from event where stream in (:streams) group by stream")
+                    .param("streams", all.subList(from, Math.min(from + AT_ONCE, all.size())))
+                    .query(row -> {
+                        last.put(row.getString(1), row.getLong(2));
+                    });
+        }
+        return last;
     }
 
     /**
