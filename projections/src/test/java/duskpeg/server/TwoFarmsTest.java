@@ -68,6 +68,9 @@ class TwoFarmsTest {
     /** Words of the other farm that no request says; its ties but the one that requests name. */
     private static final Pattern SECRET = Pattern.compile("(?i)qx[a-z]|77100[1-9]|\\+?155555501[79]");
 
+    /** Hashes and signatures, in which any three letters may stand. */
+    private static final Pattern BASE64 = Pattern.compile("[A-Za-z0-9+/]{40,}=");
+
     private static final Pattern VARIES = Pattern.compile(
             "[0-9]{2}:[0-9]{2}(:[0-9]{2}([.][0-9]+)?)?Z?|\\b[0-9]+ s\\b| (d|x|y|cx|cy|x1|x2|y1|y2|width|height|points)=\"[^\"]*\"");
 
@@ -649,7 +652,8 @@ class TwoFarmsTest {
                         continue;
                     }
                     answered++;
-                    Matcher secret = SECRET.matcher(answer.body());
+                    Matcher secret =
+                            SECRET.matcher(BASE64.matcher(answer.body()).replaceAll(""));
                     if (secret.find()) {
                         wrong.add(who.getKey() + " " + asked + " is told " + secret.group());
                     }
@@ -660,6 +664,11 @@ class TwoFarmsTest {
                         Asked other = Asked.of(line, nobodys);
                         HttpResponse<String> nothing = ask(who.getValue(), other);
                         String mine = plain(answer.body(), asked);
+                        // What the crew can do is another number as time goes by; what is told is told again.
+                        for (int i = 0; i < 3 && !mine.equals(plain(nothing.body(), other)); i++) {
+                            mine = plain(ask(who.getValue(), asked).body(), asked);
+                            nothing = ask(who.getValue(), other);
+                        }
                         // Metrics move on by themselves; they are of the server, and have nothing of any farm.
                         boolean same = mine.equals(plain(nothing.body(), other))
                                 || asked.path().equals("/metrics");

@@ -1,5 +1,6 @@
 package duskpeg.core.store;
 
+import com.zaxxer.hikari.HikariDataSource;
 import java.sql.DatabaseMetaData;
 import java.sql.SQLException;
 import java.time.Duration;
@@ -21,6 +22,7 @@ import org.axonframework.serialization.Serializer;
 import org.axonframework.spring.jdbc.SpringDataSourceConnectionProvider;
 import org.axonframework.spring.messaging.unitofwork.SpringTransactionManager;
 import org.springframework.beans.factory.annotation.Qualifier;
+import org.springframework.beans.factory.config.BeanPostProcessor;
 import org.springframework.context.annotation.Bean;
 import org.springframework.context.annotation.Configuration;
 import org.springframework.context.annotation.Primary;
@@ -48,6 +50,23 @@ public class StoreConfig {
 
     /** The name of the transactions of those who follow the log. */
     public static final String FOLLOWERS = "followers";
+
+    /** PostgreSQL's driver sends the rows of a batch as one statement, where it is told to. */
+    @Bean
+    static BeanPostProcessor rowsTogether() {
+        return new BeanPostProcessor() {
+            @Override
+            public Object postProcessBeforeInitialization(Object bean, String name) {
+                if (bean instanceof HikariDataSource pool
+                        && !pool.isRunning()
+                        && pool.getJdbcUrl() != null
+                        && pool.getJdbcUrl().startsWith("jdbc:postgresql:")) {
+                    pool.addDataSourceProperty("reWriteBatchedInserts", "true");
+                }
+                return bean;
+            }
+        };
+    }
 
     @Bean
     PlatformTransactionManager transactionManager(DataSource dataSource) throws MetaDataAccessException {
