@@ -39,9 +39,9 @@ public class Hearing {
     private final Condition another = lock.newCondition();
     private final Queue<Waiting> waiting = new ArrayDeque<>();
     private boolean busy;
-    /** How many were heard or waited when the last ones were done, and until when they are waited for. */
+    /** How many were heard or waited when the last ones were done. */
     private int expected;
-
+    /** Until when they are waited for. */
     private long patience = System.nanoTime();
 
     Hearing(CommandGateway commands) {
@@ -59,12 +59,10 @@ public class Hearing {
     public String hear(HearText text) {
         Waiting own = new Waiting(text, new CompletableFuture<>(), new CompletableFuture<>());
         if (isFirst(own) || own.turn().join()) {
-            List<Waiting> some = some();
-            long since = System.nanoTime();
             try {
-                hear(some);
+                hear(some());
             } finally {
-                handOn(some.size(), since);
+                handOn();
             }
         }
         return answer(own);
@@ -118,15 +116,12 @@ public class Hearing {
     }
 
     /** The next that waits hears what came meanwhile; where none does, the next that comes is the first. */
-    private void handOn(int heard, long since) {
-        long now = System.nanoTime();
+    private void handOn() {
         Waiting next;
         lock.lock();
         try {
             next = waiting.peek();
             busy = next != null;
-            expected = heard + waiting.size();
-            patience = now + Math.min((now - since) / 2, LONGEST_WAIT_NANOS);
         } finally {
             lock.unlock();
         }
@@ -135,10 +130,23 @@ public class Hearing {
         }
     }
 
+    /** Notes that so many are about to be answered, and how long they took: they are expected again. */
+    private void expect(int heard, long tookNanos) {
+        lock.lock();
+        try {
+            expected = heard + waiting.size();
+            patience = System.nanoTime() + Math.min(tookNanos / 2, LONGEST_WAIT_NANOS);
+        } finally {
+            lock.unlock();
+        }
+    }
+
     private void hear(List<Waiting> some) {
+        long since = System.nanoTime();
         try {
             List<String> answers = commands.sendAndWait(
                     new HearTexts(some.stream().map(Waiting::text).toList()));
+            expect(some.size(), System.nanoTime() - since);
             for (int i = 0; i < some.size(); i++) {
                 give(some.get(i), answers.get(i));
             }
