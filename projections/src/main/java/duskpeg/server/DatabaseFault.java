@@ -9,10 +9,11 @@ import org.springframework.boot.diagnostics.FailureAnalysis;
 /** Says in plain words why the server can't start with its database, and what to do, in the place of a stack trace. */
 final class DatabaseFault extends AbstractFailureAnalyzer<SQLException> {
 
-    /** H2's codes (its class ErrorCode): open in another process, a damaged file, one it can't read at all. */
+    /** H2's codes (its class ErrorCode): open in another process, a damaged file, one that is too short, one it can't read at all. */
     private static final int IN_USE = 90020;
 
     private static final int CORRUPTED = 90030;
+    private static final int IO = 90028;
     private static final int GENERAL = 50000;
     private static final int UNSUPPORTED = 90048;
 
@@ -31,7 +32,7 @@ final class DatabaseFault extends AbstractFailureAnalyzer<SQLException> {
                         "Stop that first. To back up while it runs, have it make backups by itself:"
                                 + " duskpeg.backup-dir.",
                         fault);
-            case CORRUPTED, GENERAL, UNSUPPORTED ->
+            case CORRUPTED, IO, GENERAL, UNSUPPORTED ->
                 new FailureAnalysis(
                         "The file of the embedded database is damaged, or is none: " + firstLine(fault.getMessage()),
                         "Nothing was changed. Put the damaged file aside, do not delete it, and restore the newest"

@@ -41,8 +41,8 @@ import org.springframework.context.annotation.Configuration;
 /**
  * Starts the server. With the argument {@code rebuild}, makes every projection anew and ends; with {@code check},
  * compares the log with its ledger; with {@code compact}, writes the database's files anew, so that nothing that was
- * erased is in them; with {@code farm}, enters one more farm; with {@code backup}, {@code restore} and {@code move}, copies what can't be made anew; with {@code verify}, checks an
- * audit bundle, for which nothing is started.
+ * erased is in them; with {@code farm}, enters one more farm; with {@code backup}, {@code restore} and {@code move}, copies what can't be made anew; with
+ * {@code accept}, takes an older log for the right one; with {@code verify}, checks an audit bundle, for which nothing is started.
  *
  * <p>What the frameworks configure by themselves is listed one by one: the server starts in half the time, and a new
  * library on the classpath never changes how events are stored.
@@ -86,7 +86,7 @@ public class Duskpeg {
             case "verify" ->
                 System.exit(VerifyCommand.run(List.of(arguments).subList(1, arguments.length), System.out));
             case "check" ->
-                System.exit(alone(server, arguments, context -> {
+                System.exit(alone(server.properties(ServerConfig.LOOK_ONLY + "=true"), arguments, context -> {
                     context.getBean(CatchUp.class).await(PATIENCE);
                     return context.getBean(CheckCommand.class).run(System.out);
                 }));
@@ -99,7 +99,7 @@ public class Duskpeg {
                     }
                     return 0;
                 });
-            case "backup", "restore", "move" ->
+            case "backup", "restore", "move", "accept" ->
                 System.exit(
                         new Operations((settings, doing) -> alone(server, settings, doing), System.out).run(arguments));
             case "farm" -> System.exit(FarmCommand.run(server, List.of(arguments), System.out));

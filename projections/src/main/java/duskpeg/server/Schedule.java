@@ -8,6 +8,7 @@ import com.github.kagkarlsson.scheduler.task.schedule.Schedules;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.store.StoreConfig;
 import duskpeg.projections.alerts.Lookout;
+import duskpeg.projections.ledger.LastSeen;
 import duskpeg.projections.ledger.Publisher;
 import duskpeg.projections.ops.Backups;
 import duskpeg.projections.witness.Witnesses;
@@ -16,19 +17,24 @@ import java.time.Duration;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.concurrent.Executors;
+import java.util.concurrent.ScheduledExecutorService;
+import java.util.concurrent.TimeUnit;
 import javax.sql.DataSource;
 import org.springframework.beans.factory.annotation.Qualifier;
 import org.springframework.boot.context.event.ApplicationReadyEvent;
 import org.springframework.boot.web.servlet.context.ServletWebServerApplicationContext;
 import org.springframework.context.annotation.Bean;
 import org.springframework.context.annotation.Configuration;
+import org.springframework.context.event.ContextClosedEvent;
 import org.springframework.context.event.EventListener;
 
 /**
  * What is done by the clock: each minute the lookout looks, each hour the ledger is published where it was not yet that
  * day, and shown to its witnesses; each night a backup is made, where the settings say so. The schedule is in the
  * database: it goes on after a restart, and of several nodes one does it. It begins with the web server, so nobody is
- * told anything while projections are made anew, and only where the settings don't forbid it.
+ * told anything while projections are made anew, and only where the settings don't forbid it. What each node does for
+ * itself, each minute and when it is stopped in order, is to write down what it sees of the log.
  */
 @Configuration(proxyBeanMethods = false)
 class Schedule {
@@ -39,6 +45,12 @@ class Schedule {
     private static final int THREADS = 2;
 
     private static final Duration POLL = Duration.ofSeconds(10);
+
+    private final ScheduledExecutorService eachMinute = Executors.newSingleThreadScheduledExecutor(work -> {
+        Thread thread = new Thread(work, "last-seen");
+        thread.setDaemon(true);
+        return thread;
+    });
 
     @Bean(destroyMethod = "stop")
     Scheduler scheduler(
@@ -76,6 +88,16 @@ class Schedule {
         if (ready.getApplicationContext() instanceof ServletWebServerApplicationContext web
                 && web.getEnvironment().getRequiredProperty("duskpeg.schedule", Boolean.class)) {
             web.getBean(Scheduler.class).start();
+            var unused = eachMinute.scheduleWithFixedDelay(web.getBean(LastSeen.class)::keep, 0, 1, TimeUnit.MINUTES);
+        }
+    }
+
+    @EventListener
+    void end(ContextClosedEvent closed) {
+        // One that is at work comes to its end: nobody interrupts what uses the database.
+        eachMinute.shutdown();
+        if (closed.getApplicationContext() instanceof ServletWebServerApplicationContext web) {
+            web.getBean(LastSeen.class).keep();
         }
     }
 }

@@ -7,6 +7,7 @@ import duskpeg.core.store.DatabaseGone;
 import duskpeg.core.store.StoreConfig;
 import duskpeg.core.text.FarmNumbers;
 import duskpeg.projections.copies.Projection;
+import duskpeg.projections.ledger.LastSeen;
 import duskpeg.projections.ledger.LedgerProjection;
 import duskpeg.projections.parking.Parking;
 import duskpeg.projections.rebuild.Rebuild;
@@ -39,6 +40,7 @@ import org.springframework.beans.factory.annotation.Qualifier;
 import org.springframework.beans.factory.annotation.Value;
 import org.springframework.boot.ApplicationRunner;
 import org.springframework.boot.autoconfigure.condition.ConditionalOnProperty;
+import org.springframework.boot.autoconfigure.flyway.FlywayMigrationStrategy;
 import org.springframework.boot.context.event.ApplicationReadyEvent;
 import org.springframework.boot.web.servlet.context.ServletWebServerApplicationContext;
 import org.springframework.context.annotation.Bean;
@@ -66,6 +68,21 @@ class ServerConfig {
     private static final long RETRY_MILLIS = 5;
 
     private static final long LINE_MILLIS = 5_000;
+
+    /** Set where the log is only looked at, whatever was seen of it before. */
+    static final String LOOK_ONLY = "duskpeg.look-only";
+
+    /** An older database is refused before its tables are touched, an event is read, or a text is taken. Static, so that nothing else is made before. */
+    @Bean
+    static FlywayMigrationStrategy requireLastSeen(
+            LastSeen seen, @Value("${" + LOOK_ONLY + ":false}") boolean lookOnly) {
+        return flyway -> {
+            if (!lookOnly) {
+                seen.require();
+            }
+            flyway.migrate();
+        };
+    }
 
     /** The server's clock; in a demo, that of whoever asks. */
     @Bean

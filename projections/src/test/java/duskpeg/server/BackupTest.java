@@ -216,6 +216,35 @@ class BackupTest {
         return new Said(status, printed.toString(StandardCharsets.UTF_8));
     }
 
+    /** In the place of a database of which the server saw more. */
+    @Test
+    void aRestoreTakesThePlaceOfWhatWasSeen() throws Exception {
+        List<String> settings = settings(Engine.H2, "ledger.key");
+        Path data = Path.of(settings.get(0).substring("--duskpeg.data-dir=".length()));
+        try (TestFarm farm = new TestFarm(settings)) {
+            aNight(farm);
+        }
+        assertThat(run(settings, "backup", file().toString()).status()).isZero();
+        try (TestFarm farm = new TestFarm(settings)) {
+            farm.at("2026-11-26T08:10:00+02:00").text("Nomsa", "2345 12 3");
+            farm.awaitProjections();
+        }
+        Files.move(data.resolve("duskpeg.mv.db"), data.resolve("aside.mv.db"));
+        Said restored = run(settings, "restore", file().toString());
+        assertThat(restored.status()).as(restored.words()).isZero();
+        assertThat(restored.words())
+                .contains(
+                        "note   The database is not the one that this server last saw: of marrowfield there are",
+                        "That is kept as " + data.resolve("ledger.seen."),
+                        "holds  the log goes on from what this server last saw of it");
+        try (TestFarm farm = new TestFarm(settings)) {
+            assertThat(farm.text("Pieter", "13 has a hole in the fence")).isNotBlank();
+        }
+        Said nothing = run(settings, "accept");
+        assertThat(nothing.status()).isZero();
+        assertThat(nothing.words()).contains("There was nothing to accept.");
+    }
+
     /** Every answered report of that moment and nothing of what came later, while reports come in. */
     @ParameterizedTest
     @EnumSource

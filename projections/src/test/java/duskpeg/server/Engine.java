@@ -22,7 +22,8 @@ enum Engine {
             return List.of(
                     "--spring.datasource.url=" + newDatabase(),
                     "--spring.datasource.username=postgres",
-                    "--spring.datasource.password=postgres");
+                    "--spring.datasource.password=postgres",
+                    "--duskpeg.ledger-seen=" + directory().resolve("ledger.seen"));
         }
     };
 

@@ -3,10 +3,12 @@ package duskpeg.projections.audit;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.ledger.VerifierKey;
+import duskpeg.projections.ledger.LastSeen;
 import duskpeg.projections.ledger.Ledger;
 import duskpeg.projections.ledger.Ledger.Inspection;
 import java.io.PrintStream;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.Function;
 import org.springframework.stereotype.Component;
 
@@ -16,10 +18,12 @@ public class CheckCommand {
 
     private final Index index;
     private final Ledger ledger;
+    private final LastSeen seen;
 
-    CheckCommand(Index index, Ledger ledger) {
+    CheckCommand(Index index, Ledger ledger, LastSeen seen) {
         this.index = index;
         this.ledger = ledger;
+        this.seen = seen;
     }
 
     /**
@@ -61,7 +65,9 @@ public class CheckCommand {
                         + " checkpoints are signed with none of the keys in use: right only if keys were changed");
             }
         }
-        return whole ? 0 : 1;
+        Optional<String> older = seen.contradiction();
+        say(out, older.isEmpty(), "the log goes on from what this server last saw of it", older.orElse(""));
+        return whole && older.isEmpty() ? 0 : 1;
     }
 
     private static void say(PrintStream out, boolean holds, String good, String bad) {

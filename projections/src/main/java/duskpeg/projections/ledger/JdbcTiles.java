@@ -14,6 +14,19 @@ final class JdbcTiles implements Tiles.Store {
         this.farm = farm;
     }
 
+    /**
+     * How many leaves the tree has. It is asked for in the order of the index, which H2 then reads from its end; for a
+     * maximum it would read every leaf of the farm.
+     */
+    long leaves() {
+        return jdbc.sql("select leaf + 1 from ledger_leaf where farm = ? order by farm desc, leaf desc"
+                        + " fetch first row only")
+                .param(farm)
+                .query(Long.class)
+                .optional()
+                .orElse(0L);
+    }
+
     @Override
     public byte[] tile(int level, long index) {
         return jdbc.sql("select hashes from ledger_tile where farm = ? and tile_level = ? and tile_index = ?")

@@ -107,7 +107,8 @@ public final class KeyFile {
         }
     }
 
-    private static FileAttribute<?>[] ownerOnly() {
+    /** Has a new file be readable by its owner only, where the file system knows that. */
+    public static FileAttribute<?>[] ownerOnly() {
         boolean posix = FileSystems.getDefault().supportedFileAttributeViews().contains("posix");
         return Stream.of(PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString("rw-------")))
                 .filter(attribute -> posix)

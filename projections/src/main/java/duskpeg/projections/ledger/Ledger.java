@@ -90,14 +90,8 @@ public class Ledger {
         return Hash.ofLeaf(leaf.canonical().getBytes(StandardCharsets.UTF_8));
     }
 
-    /** Ordered as the index is, which H2 then reads from its end; for a maximum it reads every leaf of the farm. */
     private long size(String farm) {
-        return jdbc.sql("select leaf + 1 from ledger_leaf where farm = ? order by farm desc, leaf desc"
-                        + " fetch first row only")
-                .param(farm)
-                .query(Long.class)
-                .optional()
-                .orElse(0L);
+        return new JdbcTiles(jdbc, farm).leaves();
     }
 
     private Tree tree(FarmId farm, long size) {

@@ -2,6 +2,7 @@ package duskpeg.projections.ops;
 
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.ledger.VerifierKey;
+import duskpeg.projections.ledger.KeyFile;
 import duskpeg.projections.ledger.Ledger;
 import duskpeg.projections.ledger.LedgerKeys;
 import duskpeg.projections.ops.Kept.Table;
@@ -11,13 +12,10 @@ import java.io.IOException;
 import java.io.OutputStream;
 import java.nio.channels.FileChannel;
 import java.nio.file.FileAlreadyExistsException;
-import java.nio.file.FileSystems;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.nio.file.StandardOpenOption;
-import java.nio.file.attribute.FileAttribute;
-import java.nio.file.attribute.PosixFilePermissions;
 import java.security.DigestOutputStream;
 import java.security.MessageDigest;
 import java.sql.Connection;
@@ -62,7 +60,7 @@ public class Backup {
         signed();
         Path folder = Objects.requireNonNull(file.toAbsolutePath().getParent());
         Files.createDirectories(folder);
-        Path part = Files.createTempFile(folder, file.getFileName().toString(), ".part", ownerOnly());
+        Path part = Files.createTempFile(folder, file.getFileName().toString(), ".part", KeyFile.ownerOnly());
         try {
             Manifest manifest;
             try (Connection database = dataSource.getConnection()) {
@@ -76,14 +74,6 @@ public class Backup {
         } finally {
             Files.deleteIfExists(part);
         }
-    }
-
-    static FileAttribute<?>[] ownerOnly() {
-        return FileSystems.getDefault().supportedFileAttributeViews().contains("posix")
-                ? new FileAttribute<?>[] {
-                    PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString("rw-------"))
-                }
-                : new FileAttribute<?>[0];
     }
 
     /** Signs how the ledgers stand, where the key is at hand, so that the backup can be held against it. */

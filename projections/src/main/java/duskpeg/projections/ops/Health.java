@@ -1,6 +1,7 @@
 package duskpeg.projections.ops;
 
 import com.fasterxml.jackson.annotation.JsonInclude;
+import duskpeg.projections.ledger.LastSeen;
 import duskpeg.projections.ledger.LedgerKeys;
 import duskpeg.projections.parking.Parking;
 import java.io.IOException;
@@ -55,6 +56,7 @@ public class Health implements DisposableBean {
     private final Backups backups;
     private final Parking parking;
     private final LedgerKeys keys;
+    private final LastSeen seen;
     private final Path data;
     private final DataSize least;
     private final ExecutorService looking = Executors.newSingleThreadExecutor(work -> {
@@ -71,6 +73,7 @@ public class Health implements DisposableBean {
             Backups backups,
             Parking parking,
             LedgerKeys keys,
+            LastSeen seen,
             @Value("${duskpeg.data-dir}") Path data,
             @Value("${duskpeg.disk-least}") DataSize least) {
         this.jdbc = jdbc;
@@ -78,6 +81,7 @@ public class Health implements DisposableBean {
         this.backups = backups;
         this.parking = parking;
         this.keys = keys;
+        this.seen = seen;
         this.data = data;
         this.least = least;
     }
@@ -184,6 +188,9 @@ public class Health implements DisposableBean {
             reasons.add("less than " + least.toMegabytes() + " MB are free where the data is");
         }
         keys.problem().ifPresent(why -> reasons.add("this node has not the ledger's key, and signs nothing"));
+        seen.problem()
+                .ifPresent(why ->
+                        reasons.add("what this node saw of the log does not fit, or can't be kept: see its log"));
         Long backup = backup(now, reasons);
         return new Report(
                 (reasons.isEmpty() ? Status.OK : Status.WARNING).word(),

@@ -2,6 +2,7 @@ package duskpeg.projections.ops;
 
 import duskpeg.core.store.StoreConfig;
 import duskpeg.projections.ledger.Cosignatures;
+import duskpeg.projections.ledger.LastSeen;
 import duskpeg.projections.ledger.Ledger;
 import duskpeg.projections.ledger.LedgerKeys;
 import java.time.Clock;
@@ -31,7 +32,15 @@ import org.springframework.core.env.MapPropertySource;
     JdbcTemplateAutoConfiguration.class,
     JdbcClientAutoConfiguration.class
 })
-@Import({StoreConfig.class, LedgerKeys.class, Cosignatures.class, Ledger.class, Backup.class, Restore.class})
+@Import({
+    StoreConfig.class,
+    LedgerKeys.class,
+    Cosignatures.class,
+    Ledger.class,
+    LastSeen.class,
+    Backup.class,
+    Restore.class
+})
 final class Offline {
 
     private static final String URL = "spring.datasource.url";

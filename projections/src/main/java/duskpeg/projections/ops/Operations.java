@@ -2,6 +2,7 @@ package duskpeg.projections.ops;
 
 import duskpeg.core.ledger.VerifierKey;
 import duskpeg.projections.audit.CheckCommand;
+import duskpeg.projections.ledger.LastSeen;
 import duskpeg.projections.ledger.LedgerKeys;
 import duskpeg.projections.rebuild.Rebuild;
 import java.io.IOException;
@@ -27,7 +28,7 @@ import javax.sql.DataSource;
 import org.springframework.context.ApplicationContext;
 import org.springframework.context.ConfigurableApplicationContext;
 
-/** The commands {@code backup}, {@code restore} and {@code move}, on the database that the settings name. */
+/** The commands {@code backup}, {@code restore}, {@code move} and {@code accept}, on the database that the settings name. */
 public final class Operations {
 
     /** H2's code for a database that another process has open. */
@@ -74,7 +75,8 @@ public final class Operations {
                 case "restore" ->
                     restore(one(given, "restore FILE"), settings(given), given.contains("--although"), true);
                 case "move" -> move(given);
-                default -> throw new Usage("backup FILE, restore FILE or move --to-url=…");
+                case "accept" -> accept(settings(given));
+                default -> throw new Usage("backup FILE, restore FILE, move --to-url=… or accept");
             };
         } catch (Usage e) {
             out.println("Usage: " + e.getMessage());
@@ -158,6 +160,8 @@ public final class Operations {
         Manifest manifest;
         try (ConfigurableApplicationContext offline = Offline.open(true, settings)) {
             manifest = offline.getBean(Restore.class).run(file, although, later, out);
+            // What was seen before belongs to the database that this one takes the place of.
+            offline.getBean(LastSeen.class).renew().ifPresent(why -> out.println("  note   " + why));
         }
         out.println("Restored. What can be made anew is made anew:");
         int holds = server.alone(settings, context -> rebuild(context, manifest));
@@ -177,6 +181,20 @@ public final class Operations {
         out.println("  note   the ledger's key is not here (duskpeg.ledger-key). Put it there before the server is"
                 + " started, or a new one is made and auditors must be given that.");
         return holds;
+    }
+
+    /** From here on the database is right as it is, though this server saw more, or another. */
+    private int accept(String[] settings) throws IOException {
+        try (ConfigurableApplicationContext offline = Offline.open(true, settings)) {
+            Optional<String> why = offline.getBean(LastSeen.class).renew();
+            out.println(why.orElse("The database goes on from what this server last saw of it."));
+            out.println(
+                    why.isPresent()
+                            ? "The database is taken as it is. What it lacks is in no page and no answer: see the"
+                                    + " carrier's list of messages."
+                            : "There was nothing to accept.");
+            return 0;
+        }
     }
 
     private int move(List<String> arguments) throws IOException, SQLException {
