@@ -2,16 +2,25 @@ package duskpeg.core.ledger;
 
 import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import org.jspecify.annotations.Nullable;
 
 /** A tree of a given size, read from its tiles: its root, and proofs about it (RFC 9162, section 2.1). */
 public final class Tree {
 
+    /** So many tiles are remembered: those on the way to a leaf and to the end, also while leaves are proved in turn. */
+    private static final int SEEN = 32;
+
     private final long size;
     private final Tiles tiles;
-    private final Map<Long, Map<Integer, byte[]>> seen = new HashMap<>();
+    private final Map<Place, Nodes> seen = new LinkedHashMap<>(2 * SEEN, 0.75f, true) {
+        @Override
+        protected boolean removeEldestEntry(Map.Entry<Place, Nodes> eldest) {
+            return size() > SEEN;
+        }
+    };
 
     /**
      * @param size how many leaves it has; the tiles may already hold more
@@ -107,15 +116,48 @@ public final class Tree {
     private Hash node(int level, long place) {
         int inTile = level % Tiles.HEIGHT;
         long first = place << inTile;
-        byte[] tile = seen.computeIfAbsent(first >> Tiles.HEIGHT, index -> new HashMap<>())
-                .computeIfAbsent(level / Tiles.HEIGHT, tileLevel -> tiles.tile(tileLevel, first >> Tiles.HEIGHT));
+        Nodes tile = seen.computeIfAbsent(
+                new Place(level / Tiles.HEIGHT, first >> Tiles.HEIGHT),
+                at -> new Nodes(tiles.tile(at.level(), at.index())));
         int from = (int) (first % Tiles.WIDTH);
         int hashes = 1 << inTile;
-        if (tile.length < (from + hashes) * Hash.SIZE) {
+        if (tile.size() < from + hashes) {
             throw new IllegalStateException("tile " + level / Tiles.HEIGHT + "/" + (first >> Tiles.HEIGHT)
                     + " is too short for a tree of " + size);
         }
-        return over(tile, from, hashes);
+        return tile.over(from, hashes);
+    }
+
+    /** Where a tile is. */
+    private record Place(int level, long index) {}
+
+    /** The hashes in a tile and those over them, each computed once. */
+    private static final class Nodes {
+
+        private final byte[] tile;
+
+        /** In the order of a heap: the one over all first, the hashes of the tile from {@link Tiles#WIDTH} on. */
+        private final @Nullable Hash[] known = new Hash[2 * Tiles.WIDTH];
+
+        Nodes(byte[] tile) {
+            this.tile = tile;
+        }
+
+        int size() {
+            return tile.length / Hash.SIZE;
+        }
+
+        Hash over(int from, int hashes) {
+            int place = (Tiles.WIDTH + from) / hashes;
+            Hash hash = known[place];
+            if (hash == null) {
+                hash = hashes == 1
+                        ? Tree.over(tile, from, 1)
+                        : Hash.ofNode(over(from, hashes / 2), over(from + hashes / 2, hashes / 2));
+                known[place] = hash;
+            }
+            return hash;
+        }
     }
 
     /** The hash over a power of two of the hashes in a tile. */

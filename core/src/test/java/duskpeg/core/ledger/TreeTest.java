@@ -51,6 +51,25 @@ class TreeTest {
         assertThat(new Tree(size, KeptInMemory.of(REFERENCE)).root()).hasToString(root);
     }
 
+    /** More tiles than a tree remembers; each is read once all the same, since the leaves come in turn. */
+    @Test
+    void leavesAreProvedInTurn() {
+        int size = 41 * Tiles.WIDTH + 3;
+        List<Hash> leaves = leaves(size);
+        KeptInMemory kept = KeptInMemory.of(leaves);
+        List<String> read = new ArrayList<>();
+        Tree tree = new Tree(size, (level, index) -> {
+            read.add(level + "/" + index);
+            return kept.tile(level, index);
+        });
+        Hash root = tree.root();
+        for (int leaf = 0; leaf < size; leaf++) {
+            assertThat(Proofs.includes(leaves.get(leaf), leaf, size, tree.inclusion(leaf), root))
+                    .isTrue();
+        }
+        assertThat(read).doesNotHaveDuplicates();
+    }
+
     @Test
     void theReferenceInclusionProof() {
         assertThat(new Tree(8, KeptInMemory.of(REFERENCE)).inclusion(5))
