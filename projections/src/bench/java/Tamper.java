@@ -2,6 +2,7 @@ import duskpeg.core.audit.Bundle;
 import duskpeg.core.audit.Check;
 import duskpeg.core.audit.Check.What;
 import duskpeg.core.audit.Container;
+import duskpeg.core.audit.Part;
 import duskpeg.core.audit.Verifier;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.ledger.Checkpoint;
@@ -230,8 +231,9 @@ final class Tamper {
                     Checkpoint.parse(Note.parse(text(Container.read(bundle).get("checkpoint.txt")))
                             .text());
             files.remove("bundle.txt");
-            Note seal = server.getBean(Ledger.class).sign(FARM, Bundle.seal(checkpoint, files));
-            look("sealed anew: " + kind, Container.write(Bundle.sealed(files, seal)), kept);
+            Note seal = server.getBean(Ledger.class).sign(FARM, Bundle.seal(checkpoint, Part.of(files)));
+            files.put("bundle.txt", seal.toString().getBytes(StandardCharsets.UTF_8));
+            look("sealed anew: " + kind, Container.write(files), kept);
         } else {
             look("packed anew: " + kind, Container.write(files), kept);
         }

@@ -5,11 +5,8 @@ import duskpeg.core.ledger.Hash;
 import duskpeg.core.ledger.Note;
 import duskpeg.core.ledger.VerifierKey;
 import java.nio.charset.StandardCharsets;
-import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.util.ArrayList;
 import java.util.Base64;
-import java.util.HexFormat;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -42,36 +39,44 @@ public final class Bundle {
      * @param checkpoint the signed checkpoint that everything is proved against
      * @param earlier signed checkpoints before it
      * @param consistency for the size of each of them, and of any other tree, the proof that it is the beginning
-     * @param events the events, in the order of the tree
+     * @param events an {@link #event} for each, in the order of the tree
+     * @param proofs a {@link #proof} for each, in the same order
      * @param claim what {@link Extract#claim} says
      */
-    public static Map<String, byte[]> files(
+    public static Map<String, Part> files(
             Map<String, String> words,
             List<VerifierKey> keys,
             Note checkpoint,
             List<Note> earlier,
             SortedMap<Long, List<Hash>> consistency,
-            List<Proved> events,
+            Part events,
+            Part proofs,
             String claim) {
-        Map<String, byte[]> files = new LinkedHashMap<>();
-        words.forEach((name, text) -> files.put(name, bytes(text)));
-        files.put(CLAIM, bytes(claim));
-        files.put(EVENTS, bytes(events.stream().map(one -> one.text() + "\n").collect(Collectors.joining())));
-        files.put(
-                PROOFS,
-                bytes(events.stream()
-                        .map(one -> numbered(one.leaf(), one.proof()))
-                        .collect(Collectors.joining())));
-        files.put(CHECKPOINT, bytes(checkpoint.toString()));
+        Map<String, Part> files = new LinkedHashMap<>();
+        words.forEach((name, text) -> files.put(name, text(text)));
+        files.put(CLAIM, text(claim));
+        files.put(EVENTS, events);
+        files.put(PROOFS, proofs);
+        files.put(CHECKPOINT, text(checkpoint.toString()));
         files.put(
                 CONSISTENCY,
-                bytes(consistency.entrySet().stream()
+                text(consistency.entrySet().stream()
                         .map(one -> numbered(one.getKey(), one.getValue()))
                         .collect(Collectors.joining())));
         earlier.forEach(
-                note -> files.put(EARLIER + Checkpoint.parse(note.text()).size() + TEXT, bytes(note.toString())));
-        files.put(KEY, bytes(keys.stream().map(key -> key + "\n").collect(Collectors.joining())));
+                note -> files.put(EARLIER + Checkpoint.parse(note.text()).size() + TEXT, text(note.toString())));
+        files.put(KEY, text(keys.stream().map(key -> key + "\n").collect(Collectors.joining())));
         return files;
+    }
+
+    /** The line of an event. */
+    public static byte[] event(Proved event) {
+        return bytes(event.text() + "\n");
+    }
+
+    /** The line of its proof. */
+    public static byte[] proof(Proved event) {
+        return bytes(numbered(event.leaf(), event.proof()));
     }
 
     private static String numbered(long number, List<Hash> proof) {
@@ -82,33 +87,29 @@ public final class Bundle {
      * What is signed of a bundle: which log and how much of it, and the SHA-256 of each file. It can't be taken for a
      * checkpoint, whose second line is a number.
      */
-    public static String seal(Checkpoint checkpoint, Map<String, byte[]> files) {
+    public static String seal(Checkpoint checkpoint, Map<String, Part> files) {
         StringBuilder seal = new StringBuilder(HEAD + "\n" + checkpoint.origin() + "\n" + checkpoint.size() + "\n");
-        files.forEach((name, content) -> {
+        files.forEach((name, file) -> {
             if (!name.equals(SEAL)) {
-                seal.append(sha256(content)).append(' ').append(name).append('\n');
+                seal.append(file.sha256()).append(' ').append(name).append('\n');
             }
         });
         return seal.toString();
     }
 
     /** The files with their seal, which comes last. */
-    public static Map<String, byte[]> sealed(Map<String, byte[]> files, Note seal) {
-        Map<String, byte[]> all = new LinkedHashMap<>(files);
-        all.put(SEAL, bytes(seal.toString()));
+    public static Map<String, Part> sealed(Map<String, Part> files, Note seal) {
+        Map<String, Part> all = new LinkedHashMap<>(files);
+        all.put(SEAL, text(seal.toString()));
         return all;
+    }
+
+    private static Part text(String text) {
+        return Part.of(bytes(text));
     }
 
     private static byte[] bytes(String text) {
         return text.getBytes(StandardCharsets.UTF_8);
-    }
-
-    private static String sha256(byte[] content) {
-        try {
-            return HexFormat.of().formatHex(MessageDigest.getInstance("SHA-256").digest(content));
-        } catch (NoSuchAlgorithmException e) {
-            throw new AssertionError("every JDK has SHA-256", e);
-        }
     }
 
     /** The lines of a file, each without the line feed that must end it. */

@@ -1,10 +1,11 @@
 package duskpeg.core.audit;
 
+import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.Map;
-import java.util.zip.CRC32;
 
 /**
  * A bundle as one file: a zip (APPNOTE 6.3) in its plainest form, files stored one after the other, all dated 1 January
@@ -12,6 +13,9 @@ import java.util.zip.CRC32;
  * different things out of one.
  */
 public final class Container {
+
+    /** How many bytes a container has at most: it is read into one array, and that is the largest that a JVM gives. */
+    public static final int MOST_BYTES = Integer.MAX_VALUE - 8;
 
     private static final int LOCAL = 0x04034b50;
     private static final int CENTRAL = 0x02014b50;
@@ -37,72 +41,126 @@ public final class Container {
      * @throws IllegalArgumentException if they are too many or too much
      */
     public static byte[] write(Map<String, byte[]> files) {
-        long size = END_SIZE;
-        for (Map.Entry<String, byte[]> file : files.entrySet()) {
-            size += LOCAL_SIZE + CENTRAL_SIZE + 2L * file.getKey().length() + file.getValue().length;
+        Map<String, Part> parts = Part.of(files);
+        Container out = new Container(new byte[(int) size(parts)]);
+        try {
+            write(parts, out::put);
+        } catch (IOException e) {
+            throw new UncheckedIOException("memory can always be written to", e);
         }
-        if (files.size() > MOST || size > Integer.MAX_VALUE) {
-            throw new IllegalArgumentException("more than a container holds: " + size + " bytes");
-        }
-        Container out = new Container(new byte[(int) size]);
-        Map<String, Integer> places = new LinkedHashMap<>();
-        files.forEach((name, content) -> {
-            places.put(name, out.at);
-            out.four(LOCAL);
-            out.head(name, content);
-            out.put(name.getBytes(StandardCharsets.US_ASCII));
-            out.put(content);
-        });
-        int central = out.at;
-        files.forEach((name, content) -> {
-            out.four(CENTRAL);
-            out.two(VERSION);
-            out.head(name, content);
-            // No comment, first disk, no attributes.
-            out.put(new byte[10]);
-            out.four(places.getOrDefault(name, 0));
-            out.put(name.getBytes(StandardCharsets.US_ASCII));
-        });
-        int centralSize = out.at - central;
-        out.four(END);
-        out.four(0);
-        out.two(files.size());
-        out.two(files.size());
-        out.four(centralSize);
-        out.four(central);
-        out.two(0);
         return out.bytes;
     }
 
-    private void head(String name, byte[] content) {
-        CRC32 crc = new CRC32();
-        crc.update(content);
-        two(VERSION);
-        // No flags, stored, at midnight.
-        two(0);
-        two(0);
-        two(0);
-        two(FIRST_DAY);
-        four((int) crc.getValue());
-        four(content.length);
-        four(content.length);
-        two(name.length());
-        two(0);
+    private void put(byte[] more, int from, int count) {
+        System.arraycopy(more, from, bytes, at, count);
+        at += count;
     }
 
-    private void two(int value) {
-        bytes[at++] = (byte) value;
-        bytes[at++] = (byte) (value >> 8);
+    /**
+     * How many bytes the container of these files has.
+     *
+     * @throws IllegalArgumentException if they are too many or too much: a container is read into one array
+     */
+    public static long size(Map<String, Part> files) {
+        long size = END_SIZE;
+        for (Map.Entry<String, Part> file : files.entrySet()) {
+            size += LOCAL_SIZE
+                    + CENTRAL_SIZE
+                    + 2L * file.getKey().length()
+                    + file.getValue().size();
+        }
+        if (files.size() > MOST || size > MOST_BYTES) {
+            throw new IllegalArgumentException("more than a container holds: " + size + " bytes");
+        }
+        return size;
     }
 
-    private void four(int value) {
-        two(value);
-        two(value >> 16);
+    /**
+     * Writes the container of these files, one after the other.
+     *
+     * @param files by name, of ASCII characters; in this order
+     * @throws IllegalArgumentException if they are too many or too much
+     */
+    public static void write(Map<String, Part> files, Part.Sink out) throws IOException {
+        long size = size(files);
+        Out to = new Out(out);
+        Map<String, Long> places = new LinkedHashMap<>();
+        for (Map.Entry<String, Part> file : files.entrySet()) {
+            places.put(file.getKey(), to.at);
+            to.four(LOCAL);
+            to.head(file.getKey(), file.getValue());
+            to.put(file.getKey().getBytes(StandardCharsets.US_ASCII));
+            long from = to.at;
+            file.getValue().content().writeTo(to);
+            if (to.at - from != file.getValue().size()) {
+                throw new IOException(file.getKey() + " was changed while it was written");
+            }
+        }
+        long central = to.at;
+        for (Map.Entry<String, Part> file : files.entrySet()) {
+            to.four(CENTRAL);
+            to.two(VERSION);
+            to.head(file.getKey(), file.getValue());
+            // No comment, first disk, no attributes.
+            to.put(new byte[10]);
+            to.four(places.getOrDefault(file.getKey(), 0L));
+            to.put(file.getKey().getBytes(StandardCharsets.US_ASCII));
+        }
+        long centralSize = to.at - central;
+        to.four(END);
+        to.four(0);
+        to.two(files.size());
+        to.two(files.size());
+        to.four(centralSize);
+        to.four(central);
+        to.two(0);
+        if (to.at != size) {
+            throw new AssertionError("a container of " + to.at + " bytes and not of " + size);
+        }
     }
 
-    private void put(byte[] more) {
-        System.arraycopy(more, 0, bytes, at, more.length);
-        at += more.length;
+    /** Where a container is written to, and how far it has come. */
+    private static final class Out implements Part.Sink {
+
+        private final Part.Sink out;
+        private long at;
+
+        Out(Part.Sink out) {
+            this.out = out;
+        }
+
+        @Override
+        public void take(byte[] bytes, int from, int count) throws IOException {
+            out.take(bytes, from, count);
+            at += count;
+        }
+
+        private void head(String name, Part file) throws IOException {
+            two(VERSION);
+            // No flags, stored, at midnight.
+            two(0);
+            two(0);
+            two(0);
+            two(FIRST_DAY);
+            four(file.crc());
+            four(file.size());
+            four(file.size());
+            two(name.length());
+            two(0);
+        }
+
+        private void two(long value) throws IOException {
+            put(new byte[] {(byte) value, (byte) (value >> 8)});
+        }
+
+        private void four(long value) throws IOException {
+            two(value);
+            two(value >> 16);
+        }
+
+        private void put(byte[] more) throws IOException {
+            take(more, 0, more.length);
+        }
     }
 
     /**

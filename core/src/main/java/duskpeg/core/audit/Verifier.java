@@ -178,7 +178,7 @@ public final class Verifier {
         }
         Checkpoint checkpoint =
                 Checkpoint.parse(Note.parse(text(files, Bundle.CHECKPOINT)).text());
-        List<String> is = Bundle.lines(Bundle.seal(checkpoint, files));
+        List<String> is = Bundle.lines(Bundle.seal(checkpoint, Part.of(files)));
         List<String> mustBe = Bundle.lines(seal.text());
         if (is.equals(mustBe)) {
             say(What.SEAL, Result.HOLDS, "Every file is as it was when the farm signed the list of them.");

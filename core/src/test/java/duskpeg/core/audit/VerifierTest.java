@@ -4,6 +4,7 @@ import static duskpeg.core.Farm.fruit;
 import static duskpeg.core.Farm.row;
 import static duskpeg.core.Farm.worker;
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatIOException;
 import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException;
 
 import duskpeg.core.Farm;
@@ -29,7 +30,13 @@ import duskpeg.core.planting.Species;
 import duskpeg.core.purity.Rules;
 import duskpeg.core.store.EventJson;
 import duskpeg.core.store.StoredEvents;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.OutputStream;
+import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.security.KeyPairGenerator;
 import java.security.NoSuchAlgorithmException;
 import java.time.Instant;
@@ -40,8 +47,11 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
+import java.util.function.Function;
 import java.util.function.UnaryOperator;
 import java.util.stream.IntStream;
+import java.util.zip.ZipEntry;
+import java.util.zip.ZipFile;
 import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
 
@@ -132,7 +142,7 @@ class VerifierTest {
                             .map(one -> StoredEvents.read(one.leaf(), one.text()))
                             .toList())
                     .claim(List.of(fruit(TIE).id()), Rules.latest());
-            Map<String, byte[]> files = Bundle.files(
+            Map<String, Part> files = Bundle.files(
                     Map.of("README.txt", "Words.\n"),
                     List.of(FARMS_OWN.verifier()),
                     checkpoint(leaves.size()),
@@ -142,10 +152,23 @@ class VerifierTest {
                             new Tree(leaves.size(), tiles).consistency(4),
                             since,
                             new Tree(leaves.size(), tiles).consistency(since))),
-                    events,
+                    lines(events, Bundle::event),
+                    lines(events, Bundle::proof),
                     lie.apply(claim));
             Checkpoint now = Checkpoint.parse(checkpoint(leaves.size()).text());
-            return Container.write(Bundle.sealed(files, Note.sign(Bundle.seal(now, files), FARMS_OWN)));
+            ByteArrayOutputStream out = new ByteArrayOutputStream();
+            try {
+                Container.write(Bundle.sealed(files, Note.sign(Bundle.seal(now, files), FARMS_OWN)), out::write);
+            } catch (IOException e) {
+                throw new UncheckedIOException(e);
+            }
+            return out.toByteArray();
+        }
+
+        private static Part lines(List<Proved> events, Function<Proved, byte[]> line) {
+            ByteArrayOutputStream lines = new ByteArrayOutputStream();
+            events.stream().map(line).forEach(lines::writeBytes);
+            return Part.of(lines.toByteArray());
         }
 
         byte[] bundle() {
@@ -334,6 +357,45 @@ class VerifierTest {
         assertThatIllegalArgumentException()
                 .isThrownBy(() -> Container.read(twice))
                 .withMessageContaining("twice");
+    }
+
+    /** The JDK's own reader of zips, which shares nothing with ours, finds the same files. */
+    @Test
+    void aContainerIsAZip() throws IOException {
+        Map<String, byte[]> files = new LinkedHashMap<>();
+        files.put("a", new byte[] {1, 2, 3});
+        files.put("b/large", new byte[300_000]);
+        Path zip = Files.createTempFile("container", ".zip");
+        try (OutputStream out = Files.newOutputStream(zip)) {
+            Container.write(Part.of(files), out::write);
+        }
+        try (ZipFile read = new ZipFile(zip.toFile())) {
+            assertThat(read.stream().map(ZipEntry::getName)).containsExactly("a", "b/large");
+            for (Map.Entry<String, byte[]> file : files.entrySet()) {
+                assertThat(read.getInputStream(read.getEntry(file.getKey())).readAllBytes())
+                        .isEqualTo(file.getValue());
+            }
+        }
+        assertThat(Files.readAllBytes(zip)).isEqualTo(Container.write(files));
+        Files.delete(zip);
+    }
+
+    @Test
+    void whatIsMoreThanAContainerHoldsIsRefusedBeforeAnythingIsWritten() {
+        Part half = new Part(1L << 30, 0, "", to -> {
+            throw new AssertionError("was read");
+        });
+        assertThatIllegalArgumentException()
+                .isThrownBy(() -> Container.write(Map.of("a", half, "b", half), (bytes, from, count) -> {}))
+                .withMessageContaining("more than a container holds");
+    }
+
+    @Test
+    void aFileThatChangesMeanwhileIsFound() {
+        Part longer = new Part(1, 0, "", to -> to.take(new byte[2], 0, 2));
+        assertThatIOException()
+                .isThrownBy(() -> Container.write(Map.of("a", longer), (bytes, from, count) -> {}))
+                .withMessageContaining("was changed");
     }
 
     @Test

@@ -8,8 +8,10 @@ import duskpeg.core.planting.RowId;
 import duskpeg.core.purity.Rules;
 import duskpeg.core.round.RoundId;
 import duskpeg.projections.farm.CurrentFarm;
+import java.io.IOException;
 import java.time.LocalDate;
 import java.util.List;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.springframework.format.annotation.DateTimeFormat;
 import org.springframework.http.ContentDisposition;
@@ -46,14 +48,15 @@ class AuditController {
      * @param rules the version of the rules; the latest where it is not given
      */
     @GetMapping("/api/audit/bundle")
-    ResponseEntity<byte[]> bundle(
+    ResponseEntity<Made> bundle(
             @RequestParam(required = false) @Nullable String farm,
             @RequestParam(required = false) @Nullable String tie,
             @RequestParam(required = false) @Nullable String row,
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate morning,
             @RequestParam(required = false) @Nullable Long since,
             @RequestParam(defaultValue = "false") boolean whole,
-            @RequestParam(required = false) @Nullable String rules) {
+            @RequestParam(required = false) @Nullable String rules)
+            throws IOException {
         FarmId id = current.farm(farm);
         List<FruitId> fruit;
         String name;
@@ -74,14 +77,13 @@ class AuditController {
                     HttpStatus.BAD_REQUEST, "Ask by tie=4711, or by row=12 and morning=2026-11-26.", e);
         }
         Rules by = current.rules(rules);
-        byte[] bundle;
+        Made bundle;
         try {
-            bundle = fruit.isEmpty() ? new byte[0] : audits.bundle(fruit, by, since, whole);
+            bundle = (fruit.isEmpty() ? Optional.<Made>empty() : audits.bundle(fruit, by, since, whole))
+                    .orElseThrow(() -> new ResponseStatusException(
+                            HttpStatus.NOT_FOUND, "Nothing in the log names such a fruit."));
         } catch (IllegalArgumentException e) {
             throw new ResponseStatusException(HttpStatus.BAD_REQUEST, e.getMessage(), e);
-        }
-        if (bundle.length == 0) {
-            throw new ResponseStatusException(HttpStatus.NOT_FOUND, "Nothing in the log names such a fruit.");
         }
         return ResponseEntity.ok()
                 .contentType(ZIP)

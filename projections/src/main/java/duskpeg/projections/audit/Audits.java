@@ -1,8 +1,8 @@
 package duskpeg.projections.audit;
 
 import duskpeg.core.audit.Bundle;
-import duskpeg.core.audit.Container;
 import duskpeg.core.audit.Extract;
+import duskpeg.core.audit.Part;
 import duskpeg.core.audit.Proved;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
@@ -23,6 +23,7 @@ import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.SortedMap;
 import java.util.TreeMap;
@@ -73,17 +74,19 @@ public class Audits {
      * @param rules the rules to judge by
      * @param since the size of a tree that an auditor has a checkpoint of; null for none
      * @param whole whether every event of the farm's log is wanted
-     * @return empty bytes where nothing in the log names any of them
-     * @throws IllegalArgumentException if there was no tree of that size
+     * @return empty where nothing in the log names any of them
+     * @throws IllegalArgumentException if there was no tree of that size, or if it is more than a bundle holds
      */
-    public byte[] bundle(List<FruitId> fruit, Rules rules, @Nullable Long since, boolean whole) {
+    public Optional<Made> bundle(List<FruitId> fruit, Rules rules, @Nullable Long since, boolean whole)
+            throws IOException {
         FarmId farm = fruit.get(0).farm();
         Note note = ledger.checkpoint(farm);
         Checkpoint checkpoint = Checkpoint.parse(note.text());
-        List<Proved> events = whole ? ledger.all(farm, note) : events(farm, fruit, note);
+        // Nothing else of the whole log weighs on a verdict, and it need not fit into memory.
+        List<Proved> events = events(farm, fruit, note);
         Extract extract = extract(events);
         if (fruit.stream().noneMatch(extract::names)) {
-            return new byte[0];
+            return Optional.empty();
         }
         List<Note> earlier = ledger.earlier(farm, checkpoint.size());
         Set<Long> sizes = new TreeSet<>();
@@ -93,9 +96,30 @@ public class Audits {
         }
         SortedMap<Long, List<Hash>> consistency = new TreeMap<>();
         sizes.forEach(size -> consistency.put(size, ledger.consistency(farm, size, checkpoint.size())));
-        Map<String, byte[]> files =
-                Bundle.files(words, ledger.keys(farm), note, earlier, consistency, events, extract.claim(fruit, rules));
-        return Container.write(Bundle.sealed(files, ledger.sign(farm, Bundle.seal(checkpoint, files))));
+        Spool spool = new Spool();
+        try {
+            if (whole) {
+                ledger.each(farm, note, spool::add);
+            } else {
+                for (Proved event : events) {
+                    spool.add(event);
+                }
+            }
+            Map<String, Part> files = Bundle.files(
+                    words,
+                    ledger.keys(farm),
+                    note,
+                    earlier,
+                    consistency,
+                    spool.events(),
+                    spool.proofs(),
+                    extract.claim(fruit, rules));
+            return Optional.of(new Made(
+                    Bundle.sealed(files, ledger.sign(farm, Bundle.seal(checkpoint, files))), spool));
+        } catch (IOException | RuntimeException e) {
+            spool.close();
+            throw e;
+        }
     }
 
     private static Extract extract(List<Proved> events) {

@@ -10,6 +10,7 @@ import duskpeg.projections.auditor.Asked.What;
 import duskpeg.projections.auditor.Link.Outcome;
 import duskpeg.projections.ledger.Ledger;
 import jakarta.servlet.http.HttpServletResponse;
+import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.time.Clock;
 import java.time.Instant;
@@ -65,7 +66,8 @@ class AuditorController {
             @PathVariable String token,
             @PathVariable String path,
             @RequestParam(required = false) @Nullable String since,
-            HttpServletResponse response) {
+            HttpServletResponse response)
+            throws IOException {
         response.setHeader("Referrer-Policy", "no-referrer");
         response.setHeader("X-Robots-Tag", "noindex, nofollow");
         response.setHeader(HttpHeaders.CACHE_CONTROL, "no-store");
@@ -105,7 +107,8 @@ class AuditorController {
         };
     }
 
-    private Optional<Object> show(Link link, String token, Reach reach, Asked asked, @Nullable String since) {
+    private Optional<Object> show(Link link, String token, Reach reach, Asked asked, @Nullable String since)
+            throws IOException {
         FarmId farm = link.farm();
         ModelAndView page = new ModelAndView("auditor")
                 .addObject("base", "/auditor/" + token)
@@ -143,28 +146,25 @@ class AuditorController {
         return book.view(lot).map(view -> page.addObject("lot", view));
     }
 
-    private Optional<Object> bundle(List<FruitId> fruit, String name, @Nullable String since) {
+    private Optional<Object> bundle(List<FruitId> fruit, String name, @Nullable String since) throws IOException {
         if (fruit.isEmpty()) {
             return Optional.empty();
         }
-        byte[] bundle;
         try {
-            bundle = audits.bundle(fruit, Rules.latest(), since == null ? null : Long.valueOf(since), false);
+            return audits.bundle(fruit, Rules.latest(), since == null ? null : Long.valueOf(since), false)
+                    .map(bundle -> ResponseEntity.ok()
+                            .contentType(ZIP)
+                            .header(
+                                    HttpHeaders.CONTENT_DISPOSITION,
+                                    ContentDisposition.attachment()
+                                            .filename("duskpeg-" + name + ".zip")
+                                            .build()
+                                            .toString())
+                            .body(bundle));
         } catch (IllegalArgumentException e) {
             return Optional.of(ResponseEntity.badRequest()
                     .contentType(MediaType.TEXT_PLAIN)
                     .body("There was no tree of that size."));
         }
-        return bundle.length == 0
-                ? Optional.empty()
-                : Optional.of(ResponseEntity.ok()
-                        .contentType(ZIP)
-                        .header(
-                                HttpHeaders.CONTENT_DISPOSITION,
-                                ContentDisposition.attachment()
-                                        .filename("duskpeg-" + name + ".zip")
-                                        .build()
-                                        .toString())
-                        .body(bundle));
     }
 }

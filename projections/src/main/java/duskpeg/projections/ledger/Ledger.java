@@ -12,6 +12,7 @@ import duskpeg.core.ledger.Tree;
 import duskpeg.core.ledger.VerifierKey;
 import duskpeg.core.store.StoredEvents;
 import duskpeg.core.store.StoredEvents.Stored;
+import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.sql.ResultSet;
 import java.sql.SQLException;
@@ -201,16 +202,26 @@ public class Ledger {
                         .list());
     }
 
-    /** Every event that is in the tree of a checkpoint, in its order, with what proves it. */
-    public List<Proved> all(FarmId farm, Note checkpoint) {
+    /** Something that is done with each event. */
+    @FunctionalInterface
+    public interface Each {
+        void take(Proved event) throws IOException;
+    }
+
+    /** Hands on every event that is in the tree of a checkpoint, in its order, with what proves it; a few are read at once. */
+    public void each(FarmId farm, Note checkpoint, Each each) throws IOException {
         long size = Checkpoint.parse(checkpoint.text()).size();
-        return prove(
-                farm,
-                size,
-                jdbc.sql("select leaf, event_id from ledger_leaf where farm = ? and leaf < ? order by leaf")
-                        .params(farm.value(), size)
-                        .query(Ledger::leaf)
-                        .list());
+        Tree tree = tree(farm, size);
+        for (long from = 0; from < size; from += AT_ONCE) {
+            List<Leaf> some = jdbc.sql(
+                            "select leaf, event_id from ledger_leaf where farm = ? and leaf >= ? and leaf < ? order by leaf")
+                    .params(farm.value(), from, Math.min(from + AT_ONCE, size))
+                    .query(Ledger::leaf)
+                    .list();
+            for (Proved event : prove(tree, some)) {
+                each.take(event);
+            }
+        }
     }
 
     private record Leaf(long place, String event) {}
@@ -220,9 +231,12 @@ public class Ledger {
     }
 
     private List<Proved> prove(FarmId farm, long size, List<Leaf> leaves) {
+        return prove(tree(farm, size), leaves);
+    }
+
+    private List<Proved> prove(Tree tree, List<Leaf> leaves) {
         Map<String, Stored> stored =
                 events.withIds(leaves.stream().map(Leaf::event).toList());
-        Tree tree = tree(farm, size);
         List<Proved> proved = new ArrayList<>();
         for (Leaf leaf : leaves) {
             Stored event = stored.get(leaf.event());
