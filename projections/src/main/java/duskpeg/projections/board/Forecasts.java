@@ -30,15 +30,19 @@ import org.springframework.stereotype.Component;
 public class Forecasts {
 
     private static final int EARLIER_MORNINGS = 5;
-    private static final int KEPT = 32;
+
+    /** So many rows' rounds are kept with what was learnt of them, and so many acts of earlier mornings. */
+    private static final int KEPT_ROUNDS = 800;
+
+    private static final int KEPT_ACTS = 40_000;
 
     /** Further from now than that there is nothing to forecast. */
     private static final long FURTHEST_DAYS = 366;
 
     private final Boards boards;
     private final Index index;
-    private final Map<Asked, Known> known = new Latest<>(KEPT);
-    private final Map<Read, Morning> earlier = new Latest<>(KEPT);
+    private final Latest<Asked, Known> known = new Latest<>(KEPT_ROUNDS, Known::rounds);
+    private final Latest<Read, Morning> earlier = new Latest<>(KEPT_ACTS, Forecasts::acts);
 
     Forecasts(Boards boards, Index index) {
         this.boards = boards;
@@ -51,8 +55,9 @@ public class Forecasts {
 
     /**
      * @param onTheWay who was told to go on somewhere else, and has not reported since
+     * @param rounds how many rows there are
      */
-    private record Known(Forecaster forecaster, Map<WorkerId, RowId> onTheWay, Forecast asThingsStand) {
+    private record Known(Forecaster forecaster, Map<WorkerId, RowId> onTheWay, Forecast asThingsStand, int rounds) {
 
         Forecast forecast(Map<WorkerId, RowId> moved) {
             Map<WorkerId, RowId> all = new HashMap<>(onTheWay);
@@ -145,7 +150,15 @@ public class Forecasts {
                 now,
                 morning.toEpochDay());
         Map<WorkerId, RowId> onTheWay = OnTheWay.to(index.sent(farm, morning), reported, now);
-        return new Known(forecaster, onTheWay, forecaster.forecast(onTheWay));
+        return new Known(
+                forecaster,
+                onTheWay,
+                forecaster.forecast(onTheWay),
+                reported.rounds().size());
+    }
+
+    private static int acts(Morning morning) {
+        return morning.rounds().stream().mapToInt(round -> round.acts().size()).sum();
     }
 
     private Morning earlier(FarmId farm, LocalDate date) {

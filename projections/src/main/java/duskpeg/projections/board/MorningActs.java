@@ -20,11 +20,13 @@ import org.springframework.stereotype.Component;
 @Component
 class MorningActs {
 
-    private static final int KEPT = 16;
+    /** So many acts are kept: some weeks of a small farm, three mornings of one with 800 rows. About 20 MB. */
+    private static final int KEPT = 20_000;
 
     private final JdbcClient jdbc;
     private final Copies copies;
-    private final Map<Key, Read> kept = new Latest<>(KEPT);
+    private final Latest<Key, Read> kept =
+            new Latest<>(KEPT, read -> read.stored().size());
 
     MorningActs(JdbcClient jdbc, Copies copies) {
         this.jdbc = jdbc;
@@ -56,10 +58,11 @@ class MorningActs {
     /** The acts of a morning by row, in the order in which they were heard. */
     Map<String, List<Act>> of(FarmId farm, LocalDate morning) {
         Key key = new Key(farm, morning, copies.table(BoardProjection.NAME, BoardProjection.ACTS));
-        Read before;
+        Read known;
         synchronized (kept) {
-            before = kept.getOrDefault(key, Read.NOTHING);
+            known = kept.get(key);
         }
+        Read before = known == null ? Read.NOTHING : known;
         Read now = before.and(after(key, before.newest()));
         if (now.stored().size() != count(key)) {
             now = new Read(after(key, -1));
