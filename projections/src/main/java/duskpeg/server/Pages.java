@@ -99,7 +99,8 @@ class Pages implements HandlerInterceptor, WebMvcConfigurer {
         page.addObject("zone", index.settings(farm).zone().getId())
                 .addObject("waiting", demo || account.isPresent() ? inboxes.waiting(farm) : 0);
         if ("board".equals(page.getViewName())) {
-            page.addObject("cullDue", culls.due(farm, index.settings(farm).dateAt(clock.instant())));
+            culls.due(farm, index.settings(farm).dateAt(clock.instant()))
+                    .ifPresent(due -> page.addObject("cullDue", due));
         }
         if (page.getModel().get("supervisors") instanceof List<?> supervisors) {
             page.addObject(

@@ -362,6 +362,37 @@ class HarvestTest {
         assertThat(farm.get("/api/cull?day=yesterday").statusCode()).isEqualTo(400);
     }
 
+    /** A tie that two rows have is on the fruit of the later report, and is one fruit of the season all the same. */
+    @Test
+    @Order(10)
+    void aTieOfTwoRowsIsOneFruit() {
+        JsonNode before = farm.json("/api/season?year=2026").get("total");
+        assertThat(onVine("12")).contains("004700", "004701");
+
+        farm.at("2026-11-26T07:50:00+02:00").text("Nomsa", "5 13 1 4700");
+        farm.awaitProjections();
+        JsonNode after = farm.json("/api/season?year=2026").get("total");
+        assertThat(onVine("12")).doesNotContain("004700").contains("004701");
+        assertThat(onVine("13")).contains("004700");
+        assertThat(after.get("numbered").asInt())
+                .isEqualTo(before.get("numbered").asInt());
+        assertThat(after.get("tied").asInt()).isGreaterThan(before.get("tied").asInt());
+
+        // Taken back, it is on the first row again.
+        farm.at("2026-11-26T07:55:00+02:00").text("Nomsa", "0");
+        farm.awaitProjections();
+        assertThat(onVine("12")).contains("004700");
+    }
+
+    private static List<String> onVine(String row) {
+        return StreamSupport.stream(
+                        farm.json("/api/cull?day=2026-11-27").get("rows").spliterator(), false)
+                .filter(one -> one.get("row").asText().equals(row))
+                .flatMap(one -> StreamSupport.stream(one.get("ties").spliterator(), false))
+                .map(JsonNode::asText)
+                .toList();
+    }
+
     /** What is texted by others on a farm at work is not buried under a season of invention. */
     @Test
     @Order(11)

@@ -575,6 +575,11 @@ public final class Index {
         return strips.uses(farm, ties);
     }
 
+    /** What questions about any fruit of the farm need of its tie; of ties put on once at most, not how often. */
+    public TieUses uses(FarmId farm) {
+        return strips.uses(farm);
+    }
+
     /** How questions about these subjects were settled. */
     public Settlements settlements(FarmId farm, Collection<? extends Subject> subjects) {
         if (subjects.isEmpty()) {

@@ -390,6 +390,28 @@ public final class StripIndex {
                         span.with(looked.stream().min(Comparator.naturalOrder()).orElseThrow(), span.last())));
     }
 
+    /**
+     * What the farm knows of all its ties, as far as questions about fruit need it: of ties that were put on once at
+     * most, it does not say how often.
+     */
+    TieUses uses(FarmId farm) {
+        Map<TieNumber, Integer> times = new HashMap<>();
+        written.get()
+                .sql("select tie, count(*) from tie_use where farm = ? group by tie having count(*) > 1")
+                .param(farm.value())
+                .query(row -> {
+                    times.put(new TieNumber(row.getString(1)), row.getInt(2));
+                });
+        Set<TieNumber> damaged = new HashSet<>();
+        jdbc.sql("select distinct span_first from custody where farm = ? and not taken_back"
+                        + " and event like 'tie-damaged %'")
+                .param(farm.value())
+                .query(row -> {
+                    damaged.add(new TieNumber(row.getString(1)));
+                });
+        return new Uses(farm, holdings(farm), times, damaged);
+    }
+
     private Map<TieNumber, Integer> times(FarmId farm, List<TieNumber> ties) {
         Map<TieNumber, Integer> times = new HashMap<>();
         for (int from = 0; from < ties.size(); from += BATCH) {

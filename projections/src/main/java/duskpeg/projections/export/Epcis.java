@@ -20,6 +20,7 @@ import duskpeg.core.round.RoundId;
 import duskpeg.projections.history.FruitView;
 import duskpeg.projections.history.Histories;
 import duskpeg.projections.history.Histories.Recorded;
+import duskpeg.projections.history.Histories.Told;
 import duskpeg.projections.history.Verdicts;
 import duskpeg.projections.history.Verdicts.VerdictView;
 import duskpeg.projections.ledger.Ledger;
@@ -91,7 +92,7 @@ class Epcis {
                 .toList();
         document.events(
                 subjects.stream()
-                        .flatMap(subject -> entries(subject).stream())
+                        .flatMap(subject -> entries(histories.recorded(subject)).stream())
                         .filter(entry -> grades.containsKey(entry.event()))
                         .sorted(Comparator.comparing(entry -> entry.act().told().done()))
                         .toList(),
@@ -108,28 +109,30 @@ class Epcis {
      */
     void farm(FarmId farm, @Nullable LocalDate morning, OutputStream out) throws IOException {
         Document document = new Document(farm, out);
-        String after = "";
-        List<Subject> some;
-        do {
-            some = histories.subjects(farm, after, AT_ONCE);
-            for (Subject subject : some) {
-                after = subject.toString();
-                if (isOf(subject, morning)) {
-                    document.events(entries(subject), Map.of());
+        if (morning == null) {
+            histories.eachSubject(farm, told -> document.events(entries(told.recorded()), Map.of()));
+            document.endEvents();
+            histories.eachFruit(farm, document::about);
+        } else {
+            List<FruitId> fruit = histories.tied(farm, morning);
+            List<String> subjects = Stream.concat(
+                            index.plantings(farm).stream()
+                                    .flatMap(planting -> planting.rows().stream())
+                                    .map(row -> new RoundId(row.id(), morning).toString()),
+                            fruit.stream().map(FruitId::toString))
+                    .sorted()
+                    .toList();
+            for (int from = 0; from < subjects.size(); from += AT_ONCE) {
+                for (Told told :
+                        histories.told(farm, subjects.subList(from, Math.min(from + AT_ONCE, subjects.size())))) {
+                    document.events(entries(told.recorded()), Map.of());
                 }
             }
-        } while (some.size() == AT_ONCE);
-        document.endEvents();
-        String last = "";
-        List<TieNumber> ties;
-        do {
-            ties = histories.ties(farm, last, AT_ONCE);
-            document.about(ties.stream()
-                    .map(tie -> new FruitId(farm, tie))
-                    .filter(fruit -> isOf(fruit, morning))
-                    .toList());
-            last = ties.isEmpty() ? last : ties.get(ties.size() - 1).digits();
-        } while (ties.size() == AT_ONCE);
+            document.endEvents();
+            for (int from = 0; from < fruit.size(); from += AT_ONCE) {
+                document.about(fruit.subList(from, Math.min(from + AT_ONCE, fruit.size())));
+            }
+        }
         document.end();
     }
 
@@ -140,20 +143,12 @@ class Epcis {
      */
     private record Entry(String event, Act act, List<Act> around) {}
 
-    private List<Entry> entries(Subject subject) {
-        List<Recorded> recorded = histories.recorded(subject);
+    private static List<Entry> entries(List<Recorded> recorded) {
         List<Act> around = recorded.stream().map(Recorded::act).toList();
         return recorded.stream()
                 .filter(one -> !(one.act() instanceof Act.TakenBack))
                 .map(one -> new Entry(one.event(), one.act(), around))
                 .toList();
-    }
-
-    private boolean isOf(Subject subject, @Nullable LocalDate morning) {
-        return morning == null
-                || (subject instanceof RoundId round && round.morning().equals(morning))
-                || (subject instanceof FruitId fruit
-                        && histories.rounds(fruit).stream().anyMatch(round -> round.endsWith("/" + morning)));
     }
 
     /** A document while it is written. One that is not brought to its end stays open, so that nobody takes it for whole. */

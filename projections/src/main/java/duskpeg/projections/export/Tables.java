@@ -60,9 +60,6 @@ import org.springframework.stereotype.Component;
 @Component
 class Tables {
 
-    /** So many subjects or fruit are read at once. */
-    private static final int AT_ONCE = 200;
-
     private final Histories histories;
     private final Verdicts verdicts;
     private final Strips strips;
@@ -152,35 +149,9 @@ class Tables {
         return all;
     }
 
-    /** Something that is done with each. */
-    @FunctionalInterface
-    private interface Each<T> {
-        void take(T one) throws IOException;
-    }
-
-    private void eachSubject(FarmId farm, Each<Subject> each) throws IOException {
-        String after = "";
-        List<Subject> some;
-        do {
-            some = histories.subjects(farm, after, AT_ONCE);
-            for (Subject subject : some) {
-                each.take(subject);
-                after = subject.toString();
-            }
-        } while (some.size() == AT_ONCE);
-    }
-
     /** Takes the fruit of which any standing report tells, some at once. */
-    private void eachFruit(FarmId farm, Each<Collection<Fruit>> each) throws IOException {
-        String after = "";
-        List<TieNumber> some;
-        do {
-            some = histories.ties(farm, after, AT_ONCE);
-            Map<TieNumber, Fruit> known = new TreeMap<>(histories.fruits(
-                    farm, some.stream().map(tie -> new FruitId(farm, tie)).toList()));
-            each.take(known.values());
-            after = some.isEmpty() ? after : some.get(some.size() - 1).digits();
-        } while (some.size() == AT_ONCE);
+    private void eachFruit(FarmId farm, Histories.Each<Collection<Fruit>> each) throws IOException {
+        histories.eachFruit(farm, some -> each.take(new TreeMap<>(histories.fruits(farm, some)).values()));
     }
 
     private ZoneId zone(FarmId farm) {
@@ -194,9 +165,9 @@ class Tables {
     private void rounds(FarmId farm, Csv out) throws IOException {
         FarmSettings settings = index.settings(farm);
         Rows rows = index.rows(farm);
-        eachSubject(farm, subject -> {
-            if (subject instanceof RoundId id) {
-                Round round = round(id);
+        histories.eachInRows(farm, told -> {
+            if (told.subject() instanceof RoundId id) {
+                Round round = Round.of(id, told.acts());
                 List<Question> asked = RoundQuestions.of(round, settings, index.uses(farm, round.ties()), rows);
                 int open = index.settlements(farm, List.of(id)).open(id, asked).size();
                 Optional<Planting> planting = rows.plantingOf(id.row());
@@ -223,21 +194,15 @@ class Tables {
         });
     }
 
-    private Round round(RoundId id) {
-        return Round.of(id, histories.recorded(id).stream().map(Recorded::act).toList());
-    }
-
     private static @Nullable String species(Optional<Planting> planting) {
         return planting.map(one -> one.species().scientificName()).orElse(null);
     }
 
     private void acts(FarmId farm, Csv out) throws IOException {
         ZoneId zone = zone(farm);
-        eachSubject(farm, subject -> {
-            List<Recorded> recorded = histories.recorded(subject);
-            List<Act> standing =
-                    Act.standing(recorded.stream().map(Recorded::act).toList());
-            for (Recorded one : recorded) {
+        histories.eachSubject(farm, told -> {
+            List<Act> standing = Act.standing(told.acts());
+            for (Recorded one : told.recorded()) {
                 act(one, standing.contains(one.act()), zone, out);
             }
         });
@@ -340,9 +305,9 @@ class Tables {
     private void questions(FarmId farm, Csv out) throws IOException {
         FarmSettings settings = index.settings(farm);
         Rows rows = index.rows(farm);
-        eachSubject(farm, subject -> {
-            if (subject instanceof RoundId id) {
-                Round round = round(id);
+        histories.eachInRows(farm, told -> {
+            if (told.subject() instanceof RoundId id) {
+                Round round = Round.of(id, told.acts());
                 List<Question> asked = RoundQuestions.of(round, settings, index.uses(farm, round.ties()), rows);
                 questions(id, asked, List.of(id), out);
             }
@@ -434,9 +399,8 @@ class Tables {
         Map<WorkerId, Reported> reported = new TreeMap<>(Comparator.comparing(WorkerId::pseudonym));
         Map<WorkerId, Role> workers = index.workers(farm);
         workers.keySet().forEach(worker -> reported.put(worker, new Reported()));
-        eachSubject(farm, subject -> {
-            List<Act> acts =
-                    histories.recorded(subject).stream().map(Recorded::act).toList();
+        histories.eachSubject(farm, told -> {
+            List<Act> acts = told.acts();
             List<Act> standing = Act.standing(acts);
             for (Act act : acts) {
                 if (act instanceof Act.TakenBack) {

@@ -6,7 +6,6 @@ import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.Fruit;
-import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.TieUses;
 import duskpeg.core.harvest.CullRound;
 import duskpeg.core.planting.PlantId;
@@ -15,17 +14,22 @@ import duskpeg.core.planting.RowId;
 import duskpeg.core.published.Published;
 import duskpeg.core.published.Table;
 import duskpeg.core.report.Question;
+import duskpeg.projections.Counting;
 import duskpeg.projections.Questions;
 import duskpeg.projections.harvest.CullView.AskedView;
 import duskpeg.projections.harvest.CullView.Load;
 import duskpeg.projections.harvest.CullView.RowLine;
+import duskpeg.projections.history.Histories;
+import java.time.Duration;
 import java.time.LocalDate;
+import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalInt;
 import java.util.TreeMap;
-import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.springframework.stereotype.Component;
 
@@ -33,44 +37,96 @@ import org.springframework.stereotype.Component;
 @Component
 public class Culls {
 
+    /** The board is not held up by it. */
+    private static final Duration PATIENCE = Duration.ofSeconds(1);
+
     private final Crops crops;
     private final Index index;
+    private final Histories histories;
     private final Questions questions;
+    private final Counting<Asked> counting = new Counting<>(this::version, this::count, PATIENCE);
 
-    Culls(Crops crops, Index index, Questions questions) {
+    Culls(Crops crops, Index index, Histories histories, Questions questions) {
         this.crops = crops;
         this.index = index;
+        this.histories = histories;
         this.questions = questions;
     }
 
-    /** How many rows are due for a culling round. */
-    public int due(FarmId farm, LocalDate day) {
-        return on(farm, day).due();
+    private record Asked(FarmId farm, LocalDate day) {}
+
+    /** How many rows are due for a culling round, as it was last counted; empty while that takes longer than a page waits. */
+    public OptionalInt due(FarmId farm, LocalDate day) {
+        return counting.of(new Asked(farm, day));
+    }
+
+    private long version(Asked asked) {
+        return histories.version() + index.lookedOver(asked.farm()).size();
+    }
+
+    private int count(Asked asked) {
+        return Math.toIntExact(new Reading(crops.on(asked.farm(), asked.day()))
+                .rows()
+                .filter(RowLine::isDue)
+                .count());
     }
 
     CullView on(FarmId farm, LocalDate day) {
-        Crop crop = crops.on(farm, day);
-        Published published = index.published(farm);
-        List<FarmEvent.LookedOver> lookedOver = index.lookedOver(farm).stream()
-                .filter(one -> crop.season().has(one.on()) && !one.on().isAfter(day))
+        Span span = crops.on(farm, day);
+        Reading reading = new Reading(span);
+        TieUses uses = index.uses(farm);
+        List<AskedView> asked = new ArrayList<>();
+        List<RowLine> rows = crops.of(span)
+                .peek(crop -> asked.addAll(asked(
+                        span,
+                        uses,
+                        Stream.concat(crop.fruit().stream(), crop.strangers().stream())
+                                .toList())))
+                .flatMap(crop -> reading.line(crop).stream())
                 .toList();
-        List<RowLine> rows = crop.tiedRows().stream()
-                .map(row -> line(crop, row, lookedOver, published))
-                .toList();
+        asked.addAll(asked(span, uses, crops.strangers(span)));
         return new CullView(
                 farm.value(),
                 day,
-                crop.season().label(),
-                published.get(Table.CULLING, "first").cited(),
-                published.get(Table.CULLING, "repeat").cited(),
+                span.season().label(),
+                reading.published.get(Table.CULLING, "first").cited(),
+                reading.published.get(Table.CULLING, "repeat").cited(),
                 Math.toIntExact(rows.stream().filter(RowLine::isDue).count()),
                 rows,
-                asked(crop),
-                rows.isEmpty() ? crops.lastBefore(crop.season(), farm).orElse(null) : null);
+                asked.stream().sorted(Comparator.comparing(AskedView::tie)).toList(),
+                rows.isEmpty() ? crops.lastBefore(span.season(), farm).orElse(null) : null);
     }
 
-    private static RowLine line(Crop crop, RowId row, List<FarmEvent.LookedOver> lookedOver, Published published) {
-        List<Fruit> tied = crop.in(row);
+    /** What is read of the farm once for all its rows. */
+    private final class Reading {
+
+        private final Span span;
+        private final Published published;
+        private final List<FarmEvent.LookedOver> lookedOver;
+
+        Reading(Span span) {
+            this.span = span;
+            this.published = index.published(span.farm());
+            this.lookedOver = index.lookedOver(span.farm()).stream()
+                    .filter(one -> span.season().has(one.on()) && !one.on().isAfter(span.day()))
+                    .toList();
+        }
+
+        Stream<RowLine> rows() {
+            return crops.of(span).flatMap(crop -> line(crop).stream());
+        }
+
+        /** A row's line; empty where nothing was tied in it. */
+        Optional<RowLine> line(Crop crop) {
+            return crop.fruit().isEmpty()
+                    ? Optional.empty()
+                    : Optional.of(Culls.line(span, crop, lookedOver, published));
+        }
+    }
+
+    private static RowLine line(Span span, Crop crop, List<FarmEvent.LookedOver> lookedOver, Published published) {
+        RowId row = crop.row();
+        List<Fruit> tied = crop.fruit();
         List<Fruit> onVine =
                 tied.stream().filter(one -> Crop.is(one, Fruit.State.TIED)).toList();
         LocalDate firstTied = tied.stream()
@@ -78,10 +134,9 @@ public class Culls {
                 .min(Comparator.naturalOrder())
                 .orElseThrow();
         Optional<LocalDate> lastRound = latest(Stream.concat(
-                done(crop, row, tied, Deed.CULLED),
+                done(span, crop, Deed.CULLED),
                 lookedOver.stream().filter(one -> one.rows().contains(row)).map(FarmEvent.LookedOver::on)));
-        Optional<LocalDate> lastLooked =
-                latest(Stream.concat(lastRound.stream(), done(crop, row, tied, Deed.UNBAGGED)));
+        Optional<LocalDate> lastLooked = latest(Stream.concat(lastRound.stream(), done(span, crop, Deed.UNBAGGED)));
         Optional<CullRound> next = onVine.isEmpty()
                 ? Optional.empty()
                 : Optional.of(CullRound.next(firstTied, lastRound.orElse(null), published));
@@ -89,20 +144,20 @@ public class Culls {
         onVine.forEach(one -> one.plant().map(PlantId::number).ifPresent(plant -> loads.merge(plant, 1, Integer::sum)));
         return new RowLine(
                 row.label(),
-                crop.planting(row).map(Planting::name).orElse(null),
-                crop.planting(row).map(Planting::cultivar).orElse(null),
+                span.planting(row).map(Planting::name).orElse(null),
+                span.planting(row).map(Planting::cultivar).orElse(null),
                 firstTied,
                 tied.size(),
                 onVine.size(),
-                count(tied, Fruit.State.CULLED),
-                count(tied, Fruit.State.HARVESTED),
-                crop.countOnRow(row, Deed.CULLED),
+                crop.count(Fruit.State.CULLED),
+                crop.count(Fruit.State.HARVESTED),
+                crop.countOnRow(Deed.CULLED),
                 lastRound.orElse(null),
                 lastLooked.orElse(null),
                 next.map(CullRound::due).orElse(null),
-                next.map(one -> one.on(crop.day()).due()).orElse(false),
-                next.map(one -> one.on(crop.day()).sentence()).orElse("No tied fruit is on the vine."),
-                crop.rows().plantsIn(row),
+                next.map(one -> one.on(span.day()).due()).orElse(false),
+                next.map(one -> one.on(span.day()).sentence()).orElse("No tied fruit is on the vine."),
+                span.rows().plantsIn(row),
                 loads.entrySet().stream()
                         .map(load -> new Load(load.getKey(), load.getValue()))
                         .toList(),
@@ -111,39 +166,39 @@ public class Culls {
                 onVine.stream().map(one -> one.id().tie().digits()).toList());
     }
 
-    private static int count(List<Fruit> fruit, Fruit.State state) {
-        return Math.toIntExact(fruit.stream().filter(one -> Crop.is(one, state)).count());
-    }
-
-    private static Stream<LocalDate> done(Crop crop, RowId row, List<Fruit> tied, Deed deed) {
+    private static Stream<LocalDate> done(Span span, Crop crop, Deed deed) {
         return Stream.concat(
-                        crop.onRow(row, deed),
-                        tied.stream()
+                        crop.onRow(deed),
+                        crop.fruit().stream()
                                 .flatMap(one -> Act.only(Act.OnFruit.class, one.acts()))
                                 .filter(act -> act.deed() == deed))
-                .map(crop::dateOf);
+                .map(span::dateOf);
     }
 
     private static Optional<LocalDate> latest(Stream<LocalDate> days) {
         return days.max(Comparator.naturalOrder());
     }
 
-    /** What is asked about the season's ties, and about fruit of whose tying nobody told. */
-    private List<AskedView> asked(Crop crop) {
-        List<Fruit> all =
-                Stream.concat(crop.fruit().stream(), crop.strangers().stream()).toList();
-        TieUses uses =
-                index.uses(crop.farm(), all.stream().map(one -> one.id().tie()).toList());
-        Map<FruitId, List<Question>> asked = all.stream()
-                .filter(one -> !one.questions(uses).isEmpty())
-                .collect(Collectors.toMap(Fruit::id, one -> one.questions(uses)));
-        Questions.Sorted sorted = questions.about(crop.farm(), asked.keySet());
-        return all.stream()
-                .filter(one -> asked.containsKey(one.id()))
-                .flatMap(one -> sorted.open(one.id(), asked.getOrDefault(one.id(), List.of())).stream()
+    /** What is asked about these fruit. */
+    private List<AskedView> asked(Span span, TieUses uses, List<Fruit> fruit) {
+        Map<Fruit, List<Question>> asked = new LinkedHashMap<>();
+        for (Fruit one : fruit) {
+            List<Question> questions = one.questions(uses);
+            if (!questions.isEmpty()) {
+                asked.put(one, questions);
+            }
+        }
+        if (asked.isEmpty()) {
+            return List.of();
+        }
+        Questions.Sorted sorted = questions.about(
+                span.farm(), asked.keySet().stream().map(Fruit::id).toList());
+        return asked.entrySet().stream()
+                .flatMap(one -> sorted.open(one.getKey().id(), one.getValue()).stream()
                         .map(question -> new AskedView(
-                                one.id().tie().digits(),
-                                one.tying()
+                                one.getKey().id().tie().digits(),
+                                one.getKey()
+                                        .tying()
                                         .map(tied -> tied.round().row().label())
                                         .orElse(null),
                                 question.kind(),

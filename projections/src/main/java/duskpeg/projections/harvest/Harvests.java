@@ -18,7 +18,6 @@ import duskpeg.core.maturity.Ripening;
 import duskpeg.core.maturity.Temperatures;
 import duskpeg.core.maturity.Temperatures.Accumulated;
 import duskpeg.core.planting.Planting;
-import duskpeg.core.planting.RowId;
 import duskpeg.core.planting.Species;
 import duskpeg.core.published.Published;
 import duskpeg.core.published.Row;
@@ -37,7 +36,9 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.TreeMap;
+import java.util.TreeSet;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
@@ -58,58 +59,83 @@ class Harvests {
     }
 
     HarvestView on(FarmId farm, LocalDate day) {
-        return new Writer(crops.on(farm, day)).view();
+        Span span = crops.on(farm, day);
+        Writer writer = new Writer(span);
+        crops.of(span).forEach(writer::add);
+        crops.strangers(span).forEach(writer::broughtIn);
+        return writer.view();
     }
 
     private final class Writer {
 
-        private final Crop crop;
+        private final Span span;
         private final Published published;
         private final Temperatures temperatures;
         private final Map<WorkerId, String> names;
         private final int temperatureDays;
+        private final Lots lots;
 
-        Writer(Crop crop) {
-            this.crop = crop;
-            this.published = index.published(crop.farm());
-            this.temperatures = index.temperatures(crop.farm());
-            this.names = people.names(crop.farm());
+        private final List<RowLine> rows = new ArrayList<>();
+        private final Set<Species> onVine = new TreeSet<>();
+        private final List<InLine> broughtIn = new ArrayList<>();
+        private final List<CountLine> untied = new ArrayList<>();
+        private final Map<Together, Integer> held = new TreeMap<>(Comparator.comparing(Together::since)
+                .thenComparing(Together::planting)
+                .thenComparing(Together::lot));
+        private int allUntied;
+        private boolean anything;
+
+        Writer(Span span) {
+            this.span = span;
+            this.published = index.published(span.farm());
+            this.temperatures = index.temperatures(span.farm());
+            this.names = people.names(span.farm());
             this.temperatureDays =
-                    temperatures.known(crop.season().from(), crop.season().to());
+                    temperatures.known(span.season().from(), span.season().to());
+            this.lots = index.lots(span.farm());
+        }
+
+        /** Adds a row. Nothing of it is kept but what is shown. */
+        void add(Crop crop) {
+            anything |= !crop.fruit().isEmpty();
+            RowLine row = row(crop);
+            if (!row.groups().isEmpty()) {
+                rows.add(row);
+            }
+            Stream.concat(crop.fruit().stream(), crop.strangers().stream()).forEach(this::broughtIn);
+            crop.fruit().forEach(this::held);
+            if (crop.count(Fruit.State.TIED) > 0) {
+                span.planting(crop.row()).map(Planting::species).ifPresent(onVine::add);
+            }
+            allUntied += crop.countOnRow(Deed.HARVESTED);
+            crop.onRow(Deed.HARVESTED)
+                    .filter(act -> span.dateOf(act).equals(span.day()))
+                    .forEach(act -> untied.add(new CountLine(crop.row().label(), act.count(), at(act), who(act))));
         }
 
         HarvestView view() {
-            List<RowLine> rows = crop.tiedRows().stream()
-                    .map(this::row)
-                    .filter(row -> !row.groups().isEmpty())
-                    .toList();
-            List<CountLine> untied = crop.onRows().stream()
-                    .filter(act -> act.deed() == Deed.HARVESTED)
-                    .filter(act -> crop.dateOf(act).equals(crop.day()))
-                    .map(act -> new CountLine(
-                            act.subject().inRow().map(RowId::label).orElse("?"), act.count(), at(act), who(act)))
-                    .toList();
             return new HarvestView(
-                    crop.farm().value(),
-                    crop.day(),
-                    crop.season().label(),
+                    span.farm().value(),
+                    span.day(),
+                    span.season().label(),
                     count(rows, "ready"),
                     count(rows, "over"),
                     count(rows, "ripening"),
                     count(rows, "too-early"),
                     figures(),
                     rows,
-                    broughtIn(),
-                    untied,
-                    crop.onRows().stream()
-                            .filter(act -> act.deed() == Deed.HARVESTED)
-                            .mapToInt(Act.OnFruit::count)
-                            .sum(),
-                    curing(),
+                    broughtIn.stream()
+                            .sorted(Comparator.comparing(InLine::at).thenComparing(InLine::tie))
+                            .toList(),
+                    untied.stream().sorted(Comparator.comparing(CountLine::at)).toList(),
+                    allUntied,
+                    held.entrySet().stream()
+                            .map(one -> cure(one.getKey(), one.getValue()))
+                            .toList(),
                     temperatureDays,
-                    crop.fruit().isEmpty()
-                            ? crops.lastBefore(crop.season(), crop.farm()).orElse(null)
-                            : null);
+                    anything
+                            ? null
+                            : crops.lastBefore(span.season(), span.farm()).orElse(null));
         }
 
         private static int count(List<RowLine> rows, String stage) {
@@ -122,11 +148,7 @@ class Harvests {
 
         /** Each figure of the species on the vine once. */
         private List<String> figures() {
-            return crop.fruit().stream()
-                    .filter(one -> Crop.is(one, Fruit.State.TIED))
-                    .flatMap(one -> crop.species(one).stream())
-                    .distinct()
-                    .sorted()
+            return onVine.stream()
                     .flatMap(species -> Stream.of("warn-under", "ready-from", "ready-to")
                             .map(what -> species.scientificName() + ", " + what + ": "
                                     + published
@@ -135,19 +157,19 @@ class Harvests {
                     .toList();
         }
 
-        private RowLine row(RowId row) {
-            Optional<Planting> planting = crop.planting(row);
-            Map<LocalDate, List<Fruit>> byMorning = crop.in(row).stream()
+        private RowLine row(Crop crop) {
+            Optional<Planting> planting = span.planting(crop.row());
+            Map<LocalDate, List<Fruit>> byMorning = crop.fruit().stream()
                     .filter(one -> Crop.is(one, Fruit.State.TIED))
                     .collect(
                             Collectors.groupingBy(one -> Crop.round(one).morning(), TreeMap::new, Collectors.toList()));
             return new RowLine(
-                    row.label(),
+                    crop.row().label(),
                     planting.map(Planting::name).orElse(null),
                     planting.map(Planting::cultivar).orElse(null),
                     planting.map(one -> one.species().scientificName()).orElse(null),
                     byMorning.entrySet().stream()
-                            .filter(one -> !one.getKey().isAfter(crop.day()))
+                            .filter(one -> !one.getKey().isAfter(span.day()))
                             .map(one -> group(
                                     one.getKey(),
                                     one.getValue(),
@@ -158,13 +180,13 @@ class Harvests {
         private Group group(LocalDate morning, List<Fruit> fruit, @Nullable Species species) {
             List<String> ties =
                     fruit.stream().map(one -> one.id().tie().digits()).toList();
-            int age = days(morning, crop.day());
+            int age = days(morning, span.day());
             if (species == null) {
                 return new Group(
                         morning, age, null, null, null, "Its species is not known here.", ties, warmth(morning));
             }
             Ripening ripening = Ripening.of(species, morning, published);
-            Ripening.Standing standing = ripening.on(crop.day());
+            Ripening.Standing standing = ripening.on(span.day());
             return new Group(
                     morning,
                     age,
@@ -191,13 +213,13 @@ class Harvests {
             }
             Map<DegreeDays, Accumulated> sums = Stream.of(DegreeDays.values())
                     .collect(Collectors.toMap(
-                            how -> how, how -> temperatures.accumulated(morning, crop.day(), how, published)));
+                            how -> how, how -> temperatures.accumulated(morning, span.day(), how, published)));
             return new Warmth(
                     sum(sums, DegreeDays.SIMPLE),
                     sum(sums, DegreeDays.CLIPPED),
                     sum(sums, DegreeDays.SINE),
                     sum(sums, DegreeDays.SINE_CUT_OFF),
-                    days(morning, crop.day()) + 1,
+                    days(morning, span.day()) + 1,
                     sums.values().iterator().next().missing().size());
         }
 
@@ -206,23 +228,19 @@ class Harvests {
             return sum == null ? 0 : sum.degreeDays();
         }
 
-        private List<InLine> broughtIn() {
-            return Stream.concat(crop.fruit().stream(), crop.strangers().stream())
-                    .flatMap(one -> crop
-                            .broughtIn(one)
-                            .filter(act -> crop.dateOf(act).equals(crop.day()))
-                            .map(act -> in(one, act))
-                            .stream())
-                    .sorted(Comparator.comparing(InLine::at).thenComparing(InLine::tie))
-                    .toList();
+        /** Notes a fruit that was brought in on the day. */
+        void broughtIn(Fruit one) {
+            span.broughtIn(one)
+                    .filter(act -> span.dateOf(act).equals(span.day()))
+                    .ifPresent(act -> broughtIn.add(in(one, act)));
         }
 
         private InLine in(Fruit one, Act.Harvested act) {
             Integer age = one.tying()
-                    .map(tied -> days(tied.round().morning(), crop.day()))
+                    .map(tied -> days(tied.round().morning(), span.day()))
                     .orElse(null);
             boolean early = age != null
-                    && crop.species(one)
+                    && span.species(one)
                             .map(species -> published.get(Table.MATURITY, Table.word(species), "warn-under"))
                             .map(Row::number)
                             .filter(least -> age < least.intValueExact())
@@ -231,7 +249,7 @@ class Harvests {
                     one.id().tie().digits(),
                     one.tying().map(tied -> tied.round().row().label()).orElse(null),
                     one.tying()
-                            .flatMap(tied -> crop.rows().cultivarOf(tied.round().row()))
+                            .flatMap(tied -> span.rows().cultivarOf(tied.round().row()))
                             .orElse(null),
                     age,
                     early,
@@ -240,55 +258,49 @@ class Harvests {
         }
 
         private OffsetDateTime at(Act act) {
-            return act.told().done().atZone(crop.settings().zone()).toOffsetDateTime();
+            return act.told().done().atZone(span.settings().zone()).toOffsetDateTime();
         }
 
         private String who(Act act) {
             return names.getOrDefault(act.told().by(), act.told().by().pseudonym());
         }
 
-        private record Held(LocalDate since, RowId row, Optional<LotId> lot) {}
+        /** What is held together: brought in on one day, of one planting, for one lot. Of none where that is not known. */
+        private record Together(
+                LocalDate since, String planting, String lot, Optional<Planting> of, Optional<LotId> into) {}
 
-        /** What is held together: brought in on one day, of one planting, for one lot. */
-        private record Together(LocalDate since, String planting, String lot) {}
-
-        private List<CureLine> curing() {
-            Lots lots = index.lots(crop.farm());
-            Map<Together, List<Held>> groups = new TreeMap<>(Comparator.comparing(Together::since)
-                    .thenComparing(Together::planting)
-                    .thenComparing(Together::lot));
-            for (Fruit one : crop.fruit()) {
-                crop.broughtIn(one).ifPresent(act -> {
-                    RowId row = Crop.round(one).row();
-                    Optional<LotId> lot = lots.takenInto(one.id()).stream().min(Comparator.comparing(LotId::name));
-                    Together together = new Together(
-                            crop.dateOf(act),
-                            crop.planting(row).map(Planting::name).orElse(""),
-                            lot.map(LotId::name).orElse(""));
-                    groups.computeIfAbsent(together, unseen -> new ArrayList<>())
-                            .add(new Held(together.since(), row, lot));
-                });
-            }
-            return groups.values().stream().map(held -> cure(held, lots)).toList();
+        private void held(Fruit one) {
+            span.broughtIn(one).ifPresent(act -> {
+                Optional<Planting> planting = span.planting(Crop.round(one).row());
+                Optional<LotId> lot = lots.takenInto(one.id()).stream().min(Comparator.comparing(LotId::name));
+                held.merge(
+                        new Together(
+                                span.dateOf(act),
+                                planting.map(Planting::name).orElse(""),
+                                lot.map(LotId::name).orElse(""),
+                                planting,
+                                lot),
+                        1,
+                        Integer::sum);
+            });
         }
 
-        private CureLine cure(List<Held> held, Lots lots) {
-            Held first = held.get(0);
-            Optional<Planting> planting = crop.planting(first.row());
-            List<Worked> work = first.lot().flatMap(lots::lot).map(Lot::work).orElse(List.of()).stream()
-                    .filter(worked -> !worked.from().isAfter(crop.day()))
+        private CureLine cure(Together held, int fruit) {
+            Optional<Planting> planting = held.of();
+            List<Worked> work = held.into().flatMap(lots::lot).map(Lot::work).orElse(List.of()).stream()
+                    .filter(worked -> !worked.from().isAfter(span.day()))
                     .toList();
             Optional<LocalDate> out = work.stream()
                     .filter(worked -> worked.step() == Step.EXTRACTED)
                     .map(Worked::from)
                     .findFirst();
-            Optional<Curing> curing = planting.map(one -> Curing.of(one.species(), first.since(), published));
-            Optional<Curing.Standing> standing = curing.map(one -> one.on(crop.day()));
+            Optional<Curing> curing = planting.map(one -> Curing.of(one.species(), held.since(), published));
+            Optional<Curing.Standing> standing = curing.map(one -> one.on(span.day()));
             return new CureLine(
-                    first.since(),
+                    held.since(),
                     planting.map(Planting::cultivar).orElse(null),
-                    held.size(),
-                    first.lot().map(LotId::name).orElse(null),
+                    fruit,
+                    held.into().map(LotId::name).orElse(null),
                     work.stream()
                             .filter(worked -> worked.step() == Step.CURED
                                     && !worked.place().isEmpty())

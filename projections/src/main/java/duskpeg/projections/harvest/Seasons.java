@@ -1,6 +1,5 @@
 package duskpeg.projections.harvest;
 
-import duskpeg.core.act.Act;
 import duskpeg.core.act.Deed;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
@@ -14,6 +13,7 @@ import duskpeg.core.lot.Lot;
 import duskpeg.core.lot.LotEvent.Begun;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.RowId;
+import duskpeg.core.planting.Rows;
 import duskpeg.core.published.Figures;
 import duskpeg.core.round.Round;
 import duskpeg.core.round.Tally;
@@ -24,7 +24,9 @@ import duskpeg.projections.harvest.SeasonView.Morning;
 import duskpeg.projections.harvest.SeasonView.Yield;
 import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.NavigableMap;
 import java.util.Optional;
 import java.util.TreeMap;
@@ -51,28 +53,27 @@ class Seasons {
      * @param day what was done later is left out
      */
     SeasonView of(FarmId farm, Season season, LocalDate day) {
-        Crop crop = crops.read(farm, season, day);
+        Sums sums = sums(crops.span(farm, season, day));
         List<Planting> plantings = index.plantings(farm);
         List<Yield> byPlanting = plantings.stream()
-                .map(planting -> counts(
-                        crop,
+                .map(planting -> sums.of(
                         planting.name(),
                         planting.cultivar(),
                         row -> planting.rows().stream().anyMatch(one -> one.id().equals(row))))
                 .filter(Seasons::isAnything)
                 .toList();
+        Rows rows = index.rows(farm);
         List<String> cultivars =
                 plantings.stream().map(Planting::cultivar).distinct().toList();
         List<Yield> byCultivar = cultivars.stream()
-                .map(cultivar -> counts(
-                        crop,
-                        cultivar,
-                        cultivar,
-                        row -> crop.rows().cultivarOf(row).equals(Optional.of(cultivar))))
+                .map(cultivar ->
+                        sums.of(cultivar, cultivar, row -> rows.cultivarOf(row).equals(Optional.of(cultivar))))
                 .filter(Seasons::isAnything)
                 .toList();
-        List<Morning> mornings = mornings(crop);
-        List<Day> days = days(crop);
+        List<Morning> mornings = List.copyOf(sums.mornings.values());
+        List<Day> days = sums.days.entrySet().stream()
+                .map(one -> new Day(one.getKey(), one.getValue()))
+                .toList();
         return new SeasonView(
                 farm.value(),
                 season.year(),
@@ -80,7 +81,7 @@ class Seasons {
                 season.from(),
                 season.to(),
                 crops.years(farm),
-                counts(crop, "All", null, row -> true),
+                sums.of("All", null, row -> true),
                 byCultivar,
                 byPlanting,
                 mornings,
@@ -94,63 +95,71 @@ class Seasons {
         return one.pegged() + one.tied() + one.lost() + one.withoutTie() + one.cut() > 0;
     }
 
-    private static Yield counts(Crop crop, String name, @Nullable String cultivar, Predicate<RowId> rows) {
-        List<Tally> tallies = crop.rounds().stream()
-                .filter(round -> rows.test(round.id().row()))
-                .map(Round::tally)
-                .toList();
-        List<Fruit> fruit = crop.fruit().stream()
-                .filter(one -> rows.test(Crop.round(one).row()))
-                .toList();
-        return new Yield(
-                name,
-                cultivar,
-                tallies.stream().mapToInt(Tally::pegged).sum(),
-                tallies.stream().mapToInt(Tally::tied).sum(),
-                fruit.size(),
-                tallies.stream().mapToInt(Tally::lost).sum(),
-                count(fruit, Fruit.State.TIED),
-                count(fruit, Fruit.State.CULLED),
-                count(fruit, Fruit.State.HARVESTED),
-                onRows(crop, rows, Deed.HARVESTED),
-                onRows(crop, rows, Deed.CULLED));
-    }
+    /** What is added up of a season, row by row. */
+    private static final class Sums {
 
-    private static int count(List<Fruit> fruit, Fruit.State state) {
-        return Math.toIntExact(fruit.stream().filter(one -> Crop.is(one, state)).count());
-    }
+        private final Map<RowId, Yield> rows = new LinkedHashMap<>();
+        private final NavigableMap<LocalDate, Morning> mornings = new TreeMap<>();
+        private final NavigableMap<LocalDate, Integer> days = new TreeMap<>();
 
-    private static int onRows(Crop crop, Predicate<RowId> rows, Deed deed) {
-        return crop.onRows().stream()
-                .filter(act -> act.deed() == deed && act.subject() instanceof RowId row && rows.test(row))
-                .mapToInt(Act.OnFruit::count)
-                .sum();
-    }
-
-    private static List<Morning> mornings(Crop crop) {
-        NavigableMap<LocalDate, Morning> mornings = new TreeMap<>();
-        for (Round round : crop.rounds()) {
-            Tally tally = round.tally();
-            mornings.merge(
-                    round.id().morning(),
-                    new Morning(round.id().morning(), tally.pegged(), tally.tied(), tally.lost()),
-                    (one, other) -> new Morning(
-                            one.morning(),
-                            one.pegged() + other.pegged(),
-                            one.tied() + other.tied(),
-                            one.lost() + other.lost()));
+        void add(Span span, Crop crop) {
+            List<Tally> tallies = crop.rounds().stream().map(Round::tally).toList();
+            rows.put(
+                    crop.row(),
+                    new Yield(
+                            crop.row().label(),
+                            null,
+                            tallies.stream().mapToInt(Tally::pegged).sum(),
+                            tallies.stream().mapToInt(Tally::tied).sum(),
+                            crop.fruit().size(),
+                            tallies.stream().mapToInt(Tally::lost).sum(),
+                            crop.count(Fruit.State.TIED),
+                            crop.count(Fruit.State.CULLED),
+                            crop.count(Fruit.State.HARVESTED),
+                            crop.countOnRow(Deed.HARVESTED),
+                            crop.countOnRow(Deed.CULLED)));
+            for (Round round : crop.rounds()) {
+                Tally tally = round.tally();
+                mornings.merge(
+                        round.id().morning(),
+                        new Morning(round.id().morning(), tally.pegged(), tally.tied(), tally.lost()),
+                        Sums::both);
+            }
+            crop.fruit()
+                    .forEach(one ->
+                            span.broughtIn(one).map(span::dateOf).ifPresent(day -> days.merge(day, 1, Integer::sum)));
         }
-        return List.copyOf(mornings.values());
+
+        private static Morning both(Morning one, Morning other) {
+            return new Morning(
+                    one.morning(), one.pegged() + other.pegged(), one.tied() + other.tied(), one.lost() + other.lost());
+        }
+
+        Yield of(String name, @Nullable String cultivar, Predicate<RowId> wanted) {
+            return rows.entrySet().stream()
+                    .filter(row -> wanted.test(row.getKey()))
+                    .map(Map.Entry::getValue)
+                    .reduce(
+                            new Yield(name, cultivar, 0, 0, 0, 0, 0, 0, 0, 0, 0),
+                            (sum, one) -> new Yield(
+                                    name,
+                                    cultivar,
+                                    sum.pegged() + one.pegged(),
+                                    sum.tied() + one.tied(),
+                                    sum.numbered() + one.numbered(),
+                                    sum.lost() + one.lost(),
+                                    sum.onVine() + one.onVine(),
+                                    sum.culled() + one.culled(),
+                                    sum.broughtIn() + one.broughtIn(),
+                                    sum.withoutTie() + one.withoutTie(),
+                                    sum.cut() + one.cut()));
+        }
     }
 
-    private static List<Day> days(Crop crop) {
-        NavigableMap<LocalDate, Integer> days = new TreeMap<>();
-        crop.fruit()
-                .forEach(one ->
-                        crop.broughtIn(one).map(crop::dateOf).ifPresent(day -> days.merge(day, 1, Integer::sum)));
-        return days.entrySet().stream()
-                .map(day -> new Day(day.getKey(), day.getValue()))
-                .toList();
+    private Sums sums(Span span) {
+        Sums sums = new Sums();
+        crops.of(span).forEach(crop -> sums.add(span, crop));
+        return sums;
     }
 
     private static @Nullable Bars bars(List<Morning> mornings) {

@@ -11,13 +11,17 @@ import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.Rows;
 import duskpeg.core.round.RoundId;
+import duskpeg.core.store.EventJson;
 import duskpeg.projections.copies.Copies;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
@@ -75,41 +79,79 @@ public class Finder {
 
     private record Candidate(FruitId fruit, RoundId round) {}
 
-    /** Finds it. */
+    /** Finds it. A morning is read after the other, the latest first, until there is enough. */
     public Found find(FarmId farm, Sought sought) {
         Rows rows = index.rows(farm);
-        List<Candidate> candidates = jdbc
-                .sql("select distinct tie, round from " + HistoryProjection.ties(copies)
-                        + " where farm = ? and round like ?")
-                .params(
-                        farm.value(),
-                        farm + "/row/" + (sought.row().isEmpty() ? "%" : escaped(sought.row())) + "/"
-                                + (sought.morning() == null ? "%" : sought.morning()))
-                .query((row, number) -> new Candidate(
-                        new FruitId(farm, new TieNumber(row.getString(1))), (RoundId) Subject.parse(row.getString(2))))
-                .list()
-                .stream()
-                .filter(one -> sought.cultivar().isEmpty()
-                        || rows.cultivarOf(one.round().row()).equals(Optional.of(sought.cultivar())))
-                .sorted(Comparator.comparing((Candidate one) -> one.round().morning())
-                        .reversed()
-                        .thenComparing(one -> one.fruit().tie()))
-                .toList();
         Map<WorkerId, String> names = people.names(farm);
         List<OfFruit> found = new ArrayList<>();
-        for (int from = 0; from < candidates.size() && found.size() <= MOST; from += MOST) {
-            List<Candidate> some = candidates.subList(from, Math.min(candidates.size(), from + MOST));
-            Map<TieNumber, Fruit> fruit = histories.fruits(
-                    farm, some.stream().map(Candidate::fruit).distinct().toList());
-            some.stream()
-                    .flatMap(
-                            one -> Optional.ofNullable(fruit.get(one.fruit().tie()))
-                                    .flatMap(known -> line(one, known, rows, names))
-                                    .stream())
-                    .filter(one -> sought.worker().isEmpty() || one.worker().equals(sought.worker()))
-                    .forEach(found::add);
+        for (LocalDate morning : sought.morning() == null ? mornings(farm) : List.of(sought.morning())) {
+            List<Candidate> candidates = candidates(farm, morning, sought, rows);
+            for (int from = 0; from < candidates.size() && found.size() <= MOST; from += MOST) {
+                List<Candidate> some = candidates.subList(from, Math.min(candidates.size(), from + MOST));
+                Map<TieNumber, Fruit> fruit = histories.fruits(
+                        farm, some.stream().map(Candidate::fruit).distinct().toList());
+                some.stream()
+                        .flatMap(
+                                one -> Optional.ofNullable(fruit.get(one.fruit().tie()))
+                                        .flatMap(known -> line(one, known, rows, names))
+                                        .stream())
+                        .filter(one -> sought.worker().isEmpty() || one.worker().equals(sought.worker()))
+                        .forEach(found::add);
+            }
+            if (found.size() > MOST) {
+                break;
+            }
         }
         return new Found(found.stream().limit(MOST).toList(), found.size() > MOST);
+    }
+
+    private List<LocalDate> mornings(FarmId farm) {
+        return jdbc.sql("select distinct morning from " + HistoryProjection.ties(copies)
+                        + " where farm = ? order by morning desc")
+                .param(farm.value())
+                .query(LocalDate.class)
+                .list();
+    }
+
+    /** The ties that were said to be put on that morning, by whom and where as sought. */
+    private List<Candidate> candidates(FarmId farm, LocalDate morning, Sought sought, Rows rows) {
+        Set<Long> hers = sought.worker().isEmpty() ? Set.of() : tiedBy(farm, morning, sought.worker());
+        return jdbc
+                .sql("select tie, round, position from " + HistoryProjection.ties(copies)
+                        + " where farm = ? and morning = ? and round like ?")
+                .params(
+                        farm.value(),
+                        morning,
+                        farm + "/row/" + (sought.row().isEmpty() ? "%" : escaped(sought.row())) + "/" + morning)
+                .query((row, number) -> sought.worker().isEmpty() || hers.contains(row.getLong(3))
+                        ? new Candidate(new FruitId(farm, new TieNumber(row.getString(1))), (RoundId)
+                                Subject.parse(row.getString(2)))
+                        : null)
+                .list()
+                .stream()
+                .filter(Objects::nonNull)
+                .distinct()
+                .filter(one -> sought.cultivar().isEmpty()
+                        || rows.cultivarOf(one.round().row()).equals(Optional.of(sought.cultivar())))
+                .sorted(Comparator.comparing(one -> one.fruit().tie()))
+                .toList();
+    }
+
+    /** Where in the log she said that she put on ties of that morning. */
+    private Set<Long> tiedBy(FarmId farm, LocalDate morning, String worker) {
+        return new HashSet<>(jdbc.sql(
+                        "select position, act from " + HistoryProjection.acts(copies) + " where position in"
+                                + " (select position from " + HistoryProjection.ties(copies)
+                                + " where farm = ? and morning = ?)")
+                .params(farm.value(), morning)
+                .query((row, number) -> ((Act) EventJson.read(row.getString(2)))
+                                .told()
+                                .by()
+                                .pseudonym()
+                                .equals(worker)
+                        ? row.getLong(1)
+                        : -1)
+                .list());
     }
 
     /** A tie that was said to be put on twice is found where its fruit is taken to be. */

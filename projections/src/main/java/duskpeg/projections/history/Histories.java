@@ -28,18 +28,29 @@ import duskpeg.projections.Questions;
 import duskpeg.projections.copies.Copies;
 import duskpeg.projections.history.FruitView.ActView;
 import duskpeg.projections.history.FruitView.PutRight;
+import java.io.IOException;
+import java.sql.ResultSet;
+import java.sql.SQLException;
 import java.time.Instant;
+import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.Collection;
+import java.util.Collections;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.IdentityHashMap;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
+import java.util.TreeSet;
+import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -48,6 +59,11 @@ import org.springframework.stereotype.Component;
 /** Reads histories. */
 @Component
 public class Histories {
+
+    /** Fewer than any database's limit on the values of a query. */
+    private static final int AT_ONCE = 500;
+
+    private static final int PLACES_AT_ONCE = 10_000;
 
     private final JdbcClient jdbc;
     private final Copies copies;
@@ -81,15 +97,7 @@ public class Histories {
 
     /** What is asked, settled or not, of the fruit that were last said to be culled or harvested. */
     public List<Asked> asked(FarmId farm, int fruit) {
-        List<FruitId> last = jdbc
-                .sql("select subject from " + actTable() + " where farm = ? and subject like ? group by subject"
-                        + " order by max(position) desc fetch first " + fruit + " rows only")
-                .params(farm.value(), farm + "/tie/%")
-                .query(String.class)
-                .list()
-                .stream()
-                .map(subject -> (FruitId) Subject.parse(subject))
-                .toList();
+        List<FruitId> last = last(farm, fruit);
         if (last.isEmpty()) {
             return List.of();
         }
@@ -100,6 +108,31 @@ public class Histories {
         return last.stream()
                 .flatMap(id -> Fruit.of(id, byTie.getOrDefault(id.tie(), List.of())).questions(uses).stream()
                         .map(question -> new Asked(id, question)))
+                .toList();
+    }
+
+    /**
+     * The fruit that something was last said of, the last first. The log is read backwards until there are enough: to
+     * group it by fruit takes as much memory as there are fruit.
+     */
+    private List<FruitId> last(FarmId farm, int most) {
+        Set<String> last = new LinkedHashSet<>();
+        long before = jdbc.sql("select coalesce(max(position), -1) + 1 from " + actTable())
+                .query(Long.class)
+                .single();
+        while (before > 0 && last.size() < most) {
+            jdbc.sql("select subject from " + actTable()
+                            + " where position >= ? and position < ? and farm = ? and subject like ?"
+                            + " order by position desc")
+                    .params(before - PLACES_AT_ONCE, before, farm.value(), farm + "/tie/%")
+                    .query(String.class)
+                    .list()
+                    .forEach(last::add);
+            before -= PLACES_AT_ONCE;
+        }
+        return last.stream()
+                .limit(most)
+                .map(subject -> (FruitId) Subject.parse(subject))
                 .toList();
     }
 
@@ -178,35 +211,79 @@ public class Histories {
 
     /** The fruit of these ties of one farm, by tie, as far as standing reports name them. */
     public Map<TieNumber, Fruit> fruits(FarmId farm, List<FruitId> ids) {
-        if (ids.isEmpty()) {
-            return Map.of();
-        }
-        List<Act> acts = acts(farm, ids);
+        Map<TieNumber, List<Act>> byTie = byTie(Act.standing(acts(farm, ids)));
         return ids.stream()
-                .map(id -> Fruit.of(id, acts))
+                .map(id -> Fruit.of(id, byTie.getOrDefault(id.tie(), List.of())))
                 .filter(fruit -> fruit.state().isPresent())
                 .collect(Collectors.toMap(fruit -> fruit.id().tie(), fruit -> fruit));
     }
 
     /** Every act on these fruit and on the rounds in which their ties were put on, in the order of the log. */
-    private List<Act> acts(FarmId farm, List<FruitId> ids) {
-        List<String> subjects = new ArrayList<>(
-                jdbc.sql("select distinct round from " + tieTable() + " where farm = :farm and tie in (:ties)")
-                        .param("farm", farm.value())
-                        .param("ties", ids.stream().map(id -> id.tie().digits()).toList())
-                        .query(String.class)
-                        .list());
-        ids.forEach(id -> subjects.add(id.toString()));
-        return jdbc
-                .sql("select act from " + actTable()
-                        + " where farm = :farm and subject in (:subjects) order by position")
-                .param("farm", farm.value())
-                .param("subjects", subjects)
-                .query(String.class)
-                .list()
-                .stream()
-                .map(act -> (Act) EventJson.read(act))
-                .toList();
+    private List<Act> acts(FarmId farm, Collection<FruitId> ids) {
+        Set<String> subjects = ids.stream().map(FruitId::toString).collect(Collectors.toCollection(HashSet::new));
+        rounds(farm, ids.stream().map(FruitId::tie).toList()).values().forEach(subjects::addAll);
+        return placed(farm, subjects).stream().map(Placed::act).toList();
+    }
+
+    /**
+     * An act where it lies in the log.
+     *
+     * @param position counts up with the log, with gaps
+     */
+    public record Placed(long position, Recorded recorded) {
+
+        /** The act. */
+        public Act act() {
+            return recorded.act();
+        }
+    }
+
+    /** Every act on these subjects in their text form, taken back or not, in the order of the log. */
+    public List<Placed> placed(FarmId farm, Collection<String> subjects) {
+        List<Placed> found = new ArrayList<>();
+        eachSome(
+                        subjects,
+                        "name",
+                        some -> "select position, event_id, act from " + some + " join " + actTable()
+                                + " on farm = ? and subject = name",
+                        farm)
+                .forEach(query -> found.addAll(query.query(Histories::placed).list()));
+        found.sort(Comparator.comparingLong(Placed::position));
+        return found;
+    }
+
+    private static Placed placed(ResultSet row, int number) throws SQLException {
+        return new Placed(row.getLong(1), new Recorded(row.getString(2), (Act) EventJson.read(row.getString(3))));
+    }
+
+    /** By tie, the rounds in which it was put on, also by reports that were taken back, in their text form. */
+    public Map<TieNumber, Set<String>> rounds(FarmId farm, Collection<TieNumber> ties) {
+        Map<TieNumber, Set<String>> rounds = new HashMap<>();
+        eachSome(
+                        ties.stream().map(TieNumber::digits).toList(),
+                        "digits",
+                        some -> "select distinct tie, round from " + some + " join " + tieTable()
+                                + " on farm = ? and tie = digits",
+                        farm)
+                .forEach(query -> query.query(row -> {
+                    rounds.computeIfAbsent(new TieNumber(row.getString(1)), unseen -> new TreeSet<>())
+                            .add(row.getString(2));
+                }));
+        return rounds;
+    }
+
+    /** Queries for some values at once: a table of them, which H2 finds by the index; through a list it looks at all. */
+    private Stream<JdbcClient.StatementSpec> eachSome(
+            Collection<String> values, String column, UnaryOperator<String> sql, FarmId farm) {
+        // In order, so that what lies together is read once.
+        List<String> all = values.stream().sorted().toList();
+        return IntStream.iterate(0, from -> from < all.size(), from -> from + AT_ONCE)
+                .mapToObj(from -> all.subList(from, Math.min(from + AT_ONCE, all.size())))
+                .map(some -> jdbc.sql(sql.apply("(values "
+                                + String.join(", ", Collections.nCopies(some.size(), "(cast(? as varchar))"))
+                                + ") wanted (" + column + ")"))
+                        .params(Stream.concat(some.stream(), Stream.of(farm.value()))
+                                .toList()));
     }
 
     private FruitView view(Fruit fruit, Fruit.State state, List<Act> rounds, List<Recorded> recorded) {
@@ -382,6 +459,14 @@ public class Histories {
                 .list();
     }
 
+    /** The fruit whose ties were put on that morning, also by reports that were taken back, in order. */
+    public List<FruitId> tied(FarmId farm, LocalDate morning) {
+        return jdbc.sql("select distinct tie from " + tieTable() + " where farm = ? and morning = ? order by tie")
+                .params(farm.value(), morning)
+                .query((row, number) -> new FruitId(farm, new TieNumber(row.getString(1))))
+                .list();
+    }
+
     /** Every act on a subject, taken back or not, in the order of the log. */
     public List<Recorded> recorded(Subject subject) {
         return jdbc.sql("select event_id, act from " + actTable() + " where farm = ? and subject = ? order by position")
@@ -391,33 +476,136 @@ public class Histories {
     }
 
     /**
-     * The subjects of all acts: rounds, rows and fruit, in the order of their text forms as the database sorts them.
+     * Every act on a row's rounds of some mornings, taken back or not, in the order of the log.
      *
-     * @param after the text form behind which they begin; an empty one for the first
-     * @param most how many
+     * @param from the first morning
+     * @param to the last
      */
-    public List<Subject> subjects(FarmId farm, String after, int most) {
-        return jdbc.sql("select distinct subject from " + actTable()
-                        + " where farm = ? and subject > ? order by subject" + " fetch first " + most + " rows only")
-                .params(farm.value(), after)
-                .query((row, number) -> Subject.parse(row.getString(1)))
+    public List<Placed> placed(RowId row, LocalDate from, LocalDate to) {
+        // Text forms of the same length, which end in the morning: so they have its order, however the database sorts.
+        return jdbc
+                .sql("select position, event_id, act from " + actTable()
+                        + " where farm = ? and subject between ? and ? order by position")
+                .params(row.farm().value(), new RoundId(row, from).toString(), new RoundId(row, to).toString())
+                .query(Histories::placed)
+                .list()
+                .stream()
+                // Others may lie between them.
+                .filter(one -> one.act().subject() instanceof RoundId round
+                        && round.row().equals(row))
+                .toList();
+    }
+
+    /** The fruit of which something was said and whose tie nobody ever said to have put on, in order. */
+    public List<FruitId> untied(FarmId farm) {
+        String prefix = farm + "/tie/";
+        return jdbc
+                .sql("select distinct subject from " + actTable()
+                        + " acts where farm = ? and subject like ? and not exists"
+                        + " (select 1 from " + tieTable() + " ties where ties.farm = ?"
+                        + " and ties.tie = substring(acts.subject, " + (prefix.length() + 1) + ")) order by subject")
+                .params(farm.value(), prefix + "%", farm.value())
+                .query(String.class)
+                .list()
+                .stream()
+                .map(subject -> (FruitId) Subject.parse(subject))
+                .toList();
+    }
+
+    /** Something that is done with each. */
+    @FunctionalInterface
+    public interface Each<T> {
+        void take(T one) throws IOException;
+    }
+
+    /** The acts on a subject, in the order of the log. */
+    public record Told(Subject subject, List<Recorded> recorded) {
+
+        public Told {
+            recorded = List.copyOf(recorded);
+        }
+
+        /** The acts. */
+        public List<Act> acts() {
+            return recorded.stream().map(Recorded::act).toList();
+        }
+    }
+
+    /** Hands on what was told of every round, row and fruit, in the order of their text forms; a few are read at once. */
+    public void eachSubject(FarmId farm, Each<Told> each) throws IOException {
+        String after = "";
+        for (List<String> some = subjects(farm, "", after); !some.isEmpty(); some = subjects(farm, "", after)) {
+            for (Told told : told(farm, some)) {
+                each.take(told);
+            }
+            after = some.get(some.size() - 1);
+        }
+    }
+
+    /** The same of rounds and rows alone. */
+    public void eachInRows(FarmId farm, Each<Told> each) throws IOException {
+        String after = "";
+        String rows = farm + "/row/";
+        for (List<String> some = subjects(farm, rows, after); !some.isEmpty(); some = subjects(farm, rows, after)) {
+            for (Told told : told(farm, some)) {
+                each.take(told);
+            }
+            after = some.get(some.size() - 1);
+        }
+    }
+
+    /** What was told of these subjects, in their order. */
+    public List<Told> told(FarmId farm, List<String> subjects) {
+        Map<String, List<Recorded>> recorded = new LinkedHashMap<>();
+        subjects.forEach(subject -> recorded.put(subject, new ArrayList<>()));
+        placed(farm, recorded.keySet())
+                .forEach(one -> Objects.requireNonNull(
+                                recorded.get(one.act().subject().toString()))
+                        .add(one.recorded()));
+        return recorded.entrySet().stream()
+                .map(one -> new Told(Subject.parse(one.getKey()), one.getValue()))
+                .toList();
+    }
+
+    /** The next subjects, one for each act: the database would go through all of them to tell them apart. */
+    private List<String> subjects(FarmId farm, String prefix, String after) {
+        return jdbc.sql("select subject from " + actTable() + " where farm = ? and subject > ? and subject like ?"
+                        + " order by farm, subject fetch first " + AT_ONCE + " rows only")
+                .params(farm.value(), after.isEmpty() ? prefix : after, prefix + "%")
+                .query(String.class)
                 .list();
     }
 
-    /**
-     * The ties that any act names, also one that was taken back, in order.
-     *
-     * @param after the digits behind which they begin; empty for the first
-     * @param most how many
-     */
-    public List<TieNumber> ties(FarmId farm, String after, int most) {
+    /** Hands on the fruit whose ties any act names, also one that was taken back, in order; some at once. */
+    public void eachFruit(FarmId farm, Each<List<FruitId>> each) throws IOException {
         String prefix = farm + "/tie/";
-        return jdbc.sql("select tie from " + tieTable() + " where farm = ? and tie > ?"
-                        + " union select substring(subject, " + (prefix.length() + 1) + ") from " + actTable()
-                        + " where farm = ? and subject like ? and subject > ?"
-                        + " order by 1 fetch first " + most + " rows only")
-                .params(farm.value(), after, farm.value(), prefix + "%", prefix + after)
-                .query((row, number) -> new TieNumber(row.getString(1)))
+        String after = "";
+        for (List<String> some = named(farm, prefix, after); !some.isEmpty(); some = named(farm, prefix, after)) {
+            each.take(some.stream()
+                    .map(tie -> new FruitId(farm, new TieNumber(tie)))
+                    .toList());
+            after = some.get(some.size() - 1);
+        }
+    }
+
+    private List<String> named(FarmId farm, String prefix, String after) {
+        List<String> tied = jdbc.sql("select tie from " + tieTable() + " where farm = ? and tie > ?"
+                        + " order by farm, tie fetch first " + AT_ONCE + " rows only")
+                .params(farm.value(), after)
+                .query(String.class)
                 .list();
+        List<String> told = subjects(farm, prefix, after.isEmpty() ? "" : prefix + after).stream()
+                .map(subject -> subject.substring(prefix.length()))
+                .toList();
+        // Behind the end of a part that is not the last nothing is known of what it lacks.
+        return Stream.concat(tied.stream(), told.stream())
+                .distinct()
+                .sorted()
+                .filter(tie -> isWithin(tie, tied) && isWithin(tie, told))
+                .toList();
+    }
+
+    private static boolean isWithin(String tie, List<String> part) {
+        return part.size() < AT_ONCE || tie.compareTo(part.get(part.size() - 1)) <= 0;
     }
 }

@@ -9,6 +9,7 @@ import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.Fruit;
 import duskpeg.core.fruit.FruitId;
+import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.fruit.TieUses;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.Rows;
@@ -17,6 +18,7 @@ import duskpeg.core.purity.Case;
 import duskpeg.core.purity.Finding;
 import duskpeg.core.purity.Rules;
 import duskpeg.core.purity.Verdict;
+import duskpeg.core.settle.Settlements;
 import duskpeg.core.store.EventJson;
 import duskpeg.projections.history.Histories.Recorded;
 import java.nio.charset.StandardCharsets;
@@ -28,11 +30,15 @@ import java.util.ArrayList;
 import java.util.Collection;
 import java.util.Comparator;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -41,6 +47,9 @@ import org.springframework.stereotype.Component;
 /** Judges fruit by what is in its history. Nothing of a verdict is kept: the same reports give the same verdict. */
 @Component
 public class Verdicts {
+
+    /** So many fruit are read together. */
+    private static final int AT_ONCE = 500;
 
     private final JdbcClient jdbc;
     private final Histories histories;
@@ -103,9 +112,13 @@ public class Verdicts {
 
     /** Judges some fruit of one farm together; see {@link #of(FarmId, List, Rules)} and, of the time, the other. */
     public Map<FruitId, Judged> judged(FarmId farm, Collection<FruitId> ids, Rules rules, @Nullable Instant at) {
-        Reading reading = new Reading(farm, ids);
         Map<FruitId, Judged> judged = new LinkedHashMap<>();
-        ids.forEach(id -> reading.judge(id, rules, at).ifPresent(one -> judged.put(id, one)));
+        List<FruitId> all = List.copyOf(ids);
+        for (int from = 0; from < all.size(); from += AT_ONCE) {
+            List<FruitId> some = all.subList(from, Math.min(from + AT_ONCE, all.size()));
+            Reading reading = new Reading(farm, some);
+            some.forEach(id -> reading.judge(id, rules, at).ifPresent(one -> judged.put(id, one)));
+        }
         return judged;
     }
 
@@ -127,14 +140,27 @@ public class Verdicts {
         private final FarmSettings settings;
         private final Rows rows;
         private final TieUses uses;
-        private final Map<Subject, List<Recorded>> recorded = new HashMap<>();
+        private final Map<TieNumber, Set<String>> rounds;
+        private final Map<String, List<Recorded>> recorded = new HashMap<>();
+        private final Settlements settlements;
         private final Map<FarmEvent, String> entered = new LinkedHashMap<>();
 
         Reading(FarmId farm, Collection<FruitId> ids) {
             this.farm = farm;
             this.settings = index.settings(farm);
             this.rows = index.rows(farm);
-            this.uses = index.uses(farm, ids.stream().map(FruitId::tie).toList());
+            List<TieNumber> ties = ids.stream().map(FruitId::tie).toList();
+            this.uses = index.uses(farm, ties);
+            this.rounds = histories.rounds(farm, ties);
+            Set<String> subjects = ids.stream().map(FruitId::toString).collect(Collectors.toCollection(HashSet::new));
+            rounds.values().forEach(subjects::addAll);
+            histories
+                    .placed(farm, subjects)
+                    .forEach(
+                            one -> recorded.computeIfAbsent(one.act().subject().toString(), unseen -> new ArrayList<>())
+                                    .add(one.recorded()));
+            this.settlements = index.settlements(
+                    farm, subjects.stream().map(Subject::parse).toList());
             readEntered();
         }
 
@@ -153,16 +179,14 @@ public class Verdicts {
         Optional<Judged> judge(FruitId id, Rules rules, @Nullable Instant at) {
             Map<FieldEvent, String> events = new HashMap<>(entered);
             List<Act> acts = new ArrayList<>();
-            List<Subject> subjects = Stream.concat(
-                            Stream.of((Subject) id),
-                            histories.rounds(id).stream().map(Subject::parse))
-                    .toList();
-            for (Subject subject : subjects) {
-                recorded.computeIfAbsent(subject, histories::recorded).forEach(one -> {
-                    events.put(one.act(), one.event());
-                    acts.add(one.act());
-                });
-            }
+            Set<String> subjects = new LinkedHashSet<>(List.of(id.toString()));
+            subjects.addAll(rounds.getOrDefault(id.tie(), Set.of()));
+            subjects.stream()
+                    .flatMap(subject -> recorded.getOrDefault(subject, List.of()).stream())
+                    .forEach(one -> {
+                        events.put(one.act(), one.event());
+                        acts.add(one.act());
+                    });
             Instant known = at == null ? latest(acts) : at;
             Case fruit = Case.of(
                     id,
@@ -170,7 +194,9 @@ public class Verdicts {
                     uses,
                     settings,
                     species(id, acts).orElse(null),
-                    index.settlements(farm, subjects),
+                    new Settlements(settlements.settled().stream()
+                            .filter(one -> subjects.contains(one.subject().toString()))
+                            .toList()),
                     List.copyOf(entered.keySet()),
                     known);
             return fruit.fruit().state().map(state -> new Judged(fruit, rules.judge(fruit), known, events));

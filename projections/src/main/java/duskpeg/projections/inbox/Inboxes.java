@@ -19,6 +19,7 @@ import duskpeg.core.text.Texts.Known;
 import duskpeg.core.text.Texts.Text;
 import duskpeg.core.text.WaitingTexts;
 import duskpeg.core.text.WaitingTexts.Waiting;
+import duskpeg.projections.Counting;
 import duskpeg.projections.board.Boards;
 import duskpeg.projections.history.Histories;
 import duskpeg.projections.inbox.Inbox.AskedView;
@@ -26,6 +27,7 @@ import duskpeg.projections.inbox.Inbox.DoneView;
 import duskpeg.projections.inbox.Inbox.SourceView;
 import duskpeg.projections.inbox.Inbox.WaitingView;
 import duskpeg.projections.inbox.Inbox.Who;
+import java.time.Duration;
 import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneId;
@@ -40,11 +42,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
-import java.util.concurrent.CompletableFuture;
-import java.util.concurrent.ConcurrentHashMap;
-import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.stream.Collectors;
-import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Component;
 
 /** Reads inboxes. Questions are read off the reports each time, as the board does it; only how many is remembered. */
@@ -59,12 +57,9 @@ public class Inboxes {
 
     private static final int FRUIT = 300;
     private static final int LAST_SETTLED = 20;
-    private static final long LOOK_NANOS = 1_000_000_000L;
+    /** Until the questions were counted once, pages tell of the texts that wait. */
+    private static final Duration PATIENCE = Duration.ofSeconds(5);
 
-    /** What is counted as fast as that, a page waits for. */
-    private static final long QUICK_NANOS = 50_000_000L;
-
-    private static final int REST = 20;
     private static final DateTimeFormatter DAY = DateTimeFormatter.ofPattern("EEE d MMM", Locale.ENGLISH);
 
     private final WaitingTexts waitingTexts;
@@ -74,8 +69,8 @@ public class Inboxes {
     private final Index index;
     private final People people;
     private final Texts texts;
-    private final Map<FarmId, Counted> counted = new ConcurrentHashMap<>();
-    private final AtomicBoolean counting = new AtomicBoolean();
+    private final Counting<FarmId> counting =
+            new Counting<>(this::version, farm -> open(farm).size(), PATIENCE);
 
     Inboxes(
             WaitingTexts waitingTexts,
@@ -94,55 +89,12 @@ public class Inboxes {
         this.texts = texts;
     }
 
-    /**
-     * How many questions were open when reports and settlements were these.
-     *
-     * @param looked when that was last looked at, by the system's own clock
-     * @param cost nanoseconds it took to count them
-     */
-    private record Counted(long version, int questions, long looked, long cost) {
-
-        /** Counting takes a small part of the time at most, however much there is to count. */
-        boolean isDue() {
-            return System.nanoTime() - looked > Math.max(LOOK_NANOS, REST * cost);
-        }
-    }
-
     /** A question and what it is about. */
     private record Asked(Subject subject, Question question) {}
 
     /** How many things wait; for the navigation, so no page waits for it once it has been counted. */
     public int waiting(FarmId farm) {
-        Counted known = counted.get(farm);
-        if (known == null) {
-            known = count(farm, null);
-        } else if (known.isDue()) {
-            if (known.cost() < QUICK_NANOS) {
-                known = count(farm, known);
-            } else if (counting.compareAndSet(false, true)) {
-                Counted before = known;
-                var unused = CompletableFuture.runAsync(() -> count(farm, before))
-                        .whenComplete((done, error) -> counting.set(false));
-            }
-        }
-        return waitingTexts.count(farm) + known.questions();
-    }
-
-    private Counted count(FarmId farm, @Nullable Counted before) {
-        long started = System.nanoTime();
-        long version = version(farm);
-        int questions;
-        long cost;
-        if (before != null && before.version() == version) {
-            questions = before.questions();
-            cost = before.cost();
-        } else {
-            questions = open(farm).size();
-            cost = System.nanoTime() - started;
-        }
-        Counted now = new Counted(version, questions, System.nanoTime(), cost);
-        counted.put(farm, now);
-        return now;
+        return waitingTexts.count(farm) + counting.of(farm).orElse(0);
     }
 
     private long version(FarmId farm) {
@@ -174,7 +126,7 @@ public class Inboxes {
                 .map(writer::asked)
                 .sorted(Comparator.comparing(AskedView::heard).reversed())
                 .toList();
-        counted.put(farm, new Counted(version, questions.size(), System.nanoTime(), System.nanoTime() - started));
+        counting.note(farm, version, questions.size(), System.nanoTime() - started);
         return new Inbox(
                 farm.value(),
                 waitingTexts.count(farm) + questions.size(),
