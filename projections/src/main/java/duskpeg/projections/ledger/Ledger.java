@@ -10,6 +10,7 @@ import duskpeg.core.ledger.Note;
 import duskpeg.core.ledger.SignerKey;
 import duskpeg.core.ledger.Tree;
 import duskpeg.core.ledger.VerifierKey;
+import duskpeg.core.store.Inserts;
 import duskpeg.core.store.StoredEvents;
 import duskpeg.core.store.StoredEvents.Stored;
 import java.io.IOException;
@@ -29,6 +30,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.springframework.jdbc.core.JdbcOperations;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
 import org.springframework.transaction.support.TransactionTemplate;
@@ -40,6 +42,7 @@ public class Ledger {
     /** Fewer than any database's limit on the values of a query. */
     private static final int AT_ONCE = 500;
 
+    private final JdbcOperations operations;
     private final JdbcClient jdbc;
     private final StoredEvents events;
     private final LedgerKeys keys;
@@ -48,13 +51,14 @@ public class Ledger {
     private final Clock clock;
 
     Ledger(
-            JdbcClient jdbc,
+            JdbcOperations operations,
             StoredEvents events,
             LedgerKeys keys,
             Cosignatures cosignatures,
             TransactionTemplate transaction,
             Clock clock) {
-        this.jdbc = jdbc;
+        this.operations = operations;
+        this.jdbc = JdbcClient.create(operations);
         this.events = events;
         this.keys = keys;
         this.cosignatures = cosignatures;
@@ -78,12 +82,12 @@ public class Ledger {
 
     private void append(String farm, List<Stored> leaves) {
         Appender appender = new Appender(size(farm), new JdbcTiles(jdbc, farm));
+        Inserts rows = new Inserts(operations, "ledger_leaf", List.of("farm", "leaf", "event_id"));
         for (Stored leaf : leaves) {
-            jdbc.sql("insert into ledger_leaf (farm, leaf, event_id) values (?, ?, ?)")
-                    .params(farm, appender.size(), leaf.id())
-                    .update();
+            rows.add(farm, appender.size(), leaf.id());
             appender.append(hash(leaf));
         }
+        rows.write();
         appender.keep();
     }
 
