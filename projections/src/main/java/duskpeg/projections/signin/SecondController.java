@@ -5,16 +5,14 @@ import duskpeg.projections.Qr;
 import duskpeg.projections.signin.AccountNotes.Note;
 import duskpeg.projections.signin.AccountNotes.What;
 import duskpeg.projections.signin.SignIn.NotDone;
-import duskpeg.projections.signin.SignIn.TooOften;
 import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
 import java.time.Clock;
 import java.time.OffsetDateTime;
 import java.time.ZoneId;
+import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import org.springframework.boot.autoconfigure.condition.ConditionalOnProperty;
-import org.springframework.http.HttpHeaders;
-import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
 import org.springframework.transaction.support.TransactionTemplate;
 import org.springframework.ui.Model;
@@ -151,23 +149,13 @@ class SecondController {
         return changed;
     }
 
-    /** Something that gives the account as it is afterwards. */
-    private interface Doing {
-        Account done();
-    }
-
-    private String answer(Account account, HttpServletResponse response, Model model, Doing doing) {
-        try {
-            return page(doing.done(), model);
-        } catch (TooOften e) {
-            response.setStatus(HttpStatus.TOO_MANY_REQUESTS.value());
-            response.setHeader(HttpHeaders.RETRY_AFTER, String.valueOf(e.seconds()));
-            model.addAttribute("problem", "That was tried too often. Wait " + e.seconds() + " s.");
-        } catch (NotDone e) {
-            response.setStatus(HttpStatus.UNPROCESSABLE_ENTITY.value());
-            model.addAttribute("problem", "That was not done: " + e.getMessage() + ".");
-        }
-        return page(account, model);
+    /**
+     * Shows the page with what was done, or with why it was not.
+     *
+     * @param doing gives the account as it is afterwards
+     */
+    private String answer(Account account, HttpServletResponse response, Model model, Supplier<Account> doing) {
+        return page(Trying.to(doing, response, model).orElse(account), model);
     }
 
     /** The page that asks for the password once more; {@link Proof} leads here, and nothing else does. */

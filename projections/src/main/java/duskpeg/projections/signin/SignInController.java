@@ -2,14 +2,11 @@ package duskpeg.projections.signin;
 
 import duskpeg.projections.signin.AccountNotes.What;
 import duskpeg.projections.signin.SignIn.NotDone;
-import duskpeg.projections.signin.SignIn.TooOften;
 import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
 import java.time.Clock;
 import java.util.function.Supplier;
 import org.springframework.boot.autoconfigure.condition.ConditionalOnProperty;
-import org.springframework.http.HttpHeaders;
-import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
@@ -122,7 +119,7 @@ class SignInController {
                         .orElseGet(() -> signIn.set(code, password, address)));
     }
 
-    /** Begins a session and leads on; or shows the page again and says what is wrong, and never what was typed. */
+    /** Begins a session and leads on, or shows the page again. */
     private String answer(
             String page,
             HttpServletRequest request,
@@ -130,17 +127,11 @@ class SignInController {
             Model model,
             String to,
             Supplier<Account> doing) {
-        try {
-            visits.begin(request, response, doing.get(), clock.instant());
-            return "redirect:" + to;
-        } catch (TooOften e) {
-            response.setStatus(HttpStatus.TOO_MANY_REQUESTS.value());
-            response.setHeader(HttpHeaders.RETRY_AFTER, String.valueOf(e.seconds()));
-            model.addAttribute("problem", "That was tried too often. Wait " + e.seconds() + " s.");
-        } catch (NotDone e) {
-            response.setStatus(HttpStatus.UNPROCESSABLE_ENTITY.value());
-            model.addAttribute("problem", "That was not done: " + e.getMessage() + ".");
-        }
-        return page;
+        return Trying.to(doing, response, model)
+                .map(account -> {
+                    visits.begin(request, response, account, clock.instant());
+                    return "redirect:" + to;
+                })
+                .orElse(page);
     }
 }
