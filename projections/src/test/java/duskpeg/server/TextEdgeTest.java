@@ -22,6 +22,8 @@ import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import javax.crypto.Mac;
 import javax.crypto.spec.SecretKeySpec;
+import org.axonframework.commandhandling.CommandBus;
+import org.axonframework.common.Registration;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
@@ -47,6 +49,28 @@ class TextEdgeTest {
             HttpResponse<String> signed = post(address, signature(address));
             assertThat(signed.statusCode()).isEqualTo(200);
             assertThat(TestFarm.message(signed.body())).startsWith("Row 12: 14 pegged");
+        }
+    }
+
+    /** Whatever goes wrong with a text: it is answered in words, nothing of it is kept, and it may come again. */
+    @ParameterizedTest
+    @EnumSource
+    void anErrorOfTheJvmIsAnsweredInWordsAndTheTextMayComeAgain(Engine engine) {
+        try (TestFarm farm = new TestFarm(engine)) {
+            farm.at("2026-11-25T17:10:00+02:00");
+            Registration deep = farm.bean(CommandBus.class).registerHandlerInterceptor((unit, chain) -> {
+                // After all of it was written, and before it is kept.
+                Object answer = chain.proceed();
+                if (unit.getMessage().getPayload().toString().contains("SMdeep")) {
+                    throw new StackOverflowError("too deep");
+                }
+                return answer;
+            });
+            assertThat(farm.text("Nomsa", "1 12 14 m 28", "SMdeep")).startsWith("Not noted, something went wrong");
+            assertThat(farm.text("Nomsa", "1 13 9 m 16")).startsWith("Row 13: 9 pegged");
+            deep.cancel();
+            assertThat(farm.text("Nomsa", "1 12 14 m 28", "SMdeep")).startsWith("Row 12: 14 pegged");
+            assertThat(farm.counts("2026-11-26", "12")).startsWith("pegged 14,");
         }
     }
 

@@ -9,7 +9,7 @@ import jakarta.servlet.http.HttpServletRequest;
 import org.jspecify.annotations.Nullable;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
-import org.slf4j.MDC;
+import org.slf4j.spi.LoggingEventBuilder;
 import org.springframework.beans.factory.annotation.Value;
 import org.springframework.http.HttpHeaders;
 import org.springframework.http.HttpStatus;
@@ -27,9 +27,6 @@ import org.springframework.web.bind.annotation.RestController;
 class TextController {
 
     private static final Logger LOG = LoggerFactory.getLogger(TextController.class);
-
-    /** Under which the id of the message is in the log. */
-    private static final String TEXT = "text";
 
     private static final String RETRY_AFTER_SECONDS = "5";
 
@@ -63,22 +60,27 @@ class TextController {
         String reply;
         try {
             reply = reply(request);
-        } catch (RuntimeException e) {
+        } catch (RuntimeException | Error e) {
+            // An error of the JVM too, of words that go too deep for instance: nobody's text is answered with silence.
             if (DatabaseGone.is(e)) {
-                LOG.error(
-                        "The database does not answer: a message was not kept, and the carrier was told so: {}",
-                        e.toString());
+                failed(request)
+                        .log(
+                                "The database does not answer: a message was not kept, and the carrier was told so: {}",
+                                e.toString());
                 return ResponseEntity.status(HttpStatus.SERVICE_UNAVAILABLE)
                         .header(HttpHeaders.RETRY_AFTER, RETRY_AFTER_SECONDS)
                         .contentType(MediaType.TEXT_PLAIN)
                         .body("The database does not answer: the message was not kept. Deliver it again.");
             }
-            LOG.error("A message could not be heard; its sender was asked to send it again", e);
+            failed(request).setCause(e).log("A message could not be heard; its sender was asked to send it again");
             reply = languages.of(Languages.ENGLISH).phrases().say("failed");
-        } finally {
-            MDC.remove(TEXT);
         }
         return ResponseEntity.ok().contentType(MediaType.APPLICATION_XML).body(twiml(reply));
+    }
+
+    /** What is logged while it is heard has its id by {@link TextDesk}; what is said afterwards has the carrier's. */
+    private static LoggingEventBuilder failed(HttpServletRequest request) {
+        return LOG.atError().addKeyValue(TextDesk.TEXT, parameter(request, "MessageSid"));
     }
 
     private String reply(HttpServletRequest request) {
@@ -90,8 +92,6 @@ class TextController {
             return languages.of(Languages.ENGLISH).phrases().say("unread.empty");
         }
         Text text = reception.text(sid, sender, parameter(request, "To"), words);
-        // Whatever is logged while it is heard has its id.
-        MDC.put(TEXT, text.id().value());
         return hear(new HearText(text, parameter(request, "OptOutType")));
     }
 

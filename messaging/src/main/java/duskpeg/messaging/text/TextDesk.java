@@ -45,7 +45,8 @@ import org.springframework.stereotype.Component;
 @Component
 class TextDesk {
 
-    private static final String TEXT = "text";
+    /** Under which the id of a message is in the log. */
+    static final String TEXT = "text";
 
     private final Texts texts;
     private final People people;
@@ -107,7 +108,6 @@ class TextDesk {
 
     private Answer answer(HearText command) {
         Text text = command.text();
-        String before = MDC.get(TEXT);
         // Whatever is logged while it is heard has its id.
         MDC.put(TEXT, text.id().value());
         try {
@@ -118,7 +118,7 @@ class TextDesk {
             }
             return sender.isPresent() ? answer(text, sender.get()) : unknown(text);
         } finally {
-            MDC.put(TEXT, before);
+            MDC.remove(TEXT);
         }
     }
 
