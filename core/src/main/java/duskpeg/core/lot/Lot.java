@@ -199,4 +199,9 @@ public record Lot(LotId id, List<Entry> entries, List<Drawn> drawnIn) {
     public Optional<Decided> decided() {
         return all(Decided.class).stream().reduce((earlier, later) -> later);
     }
+
+    /** That in a word; {@code open} before anything was decided. */
+    public String state() {
+        return decided().map(one -> one.decision().word()).orElse("open");
+    }
 }

@@ -1,8 +1,5 @@
 package duskpeg.projections.auditor;
 
-import duskpeg.core.act.Act;
-import duskpeg.core.act.Worded;
-import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.FruitId;
@@ -10,21 +7,17 @@ import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.growout.GrowOut;
 import duskpeg.core.lot.Lot;
 import duskpeg.core.lot.LotEvent;
-import duskpeg.core.lot.LotEvent.Decided;
 import duskpeg.core.lot.LotId;
 import duskpeg.core.lot.Lots;
 import duskpeg.core.lot.Release;
 import duskpeg.core.purity.Rules;
 import duskpeg.core.purity.Verdict;
-import duskpeg.core.round.RoundId;
 import duskpeg.projections.QuestionView;
 import duskpeg.projections.auditor.AuditorView.Done;
-import duskpeg.projections.auditor.AuditorView.Flower;
 import duskpeg.projections.auditor.AuditorView.Found;
 import duskpeg.projections.auditor.AuditorView.Line;
 import duskpeg.projections.auditor.AuditorView.OfFruit;
 import duskpeg.projections.auditor.AuditorView.OfLot;
-import duskpeg.projections.auditor.AuditorView.Packets;
 import duskpeg.projections.copies.Copies;
 import duskpeg.projections.history.FruitView;
 import duskpeg.projections.history.FruitView.ActView;
@@ -32,13 +25,11 @@ import duskpeg.projections.history.Histories;
 import duskpeg.projections.history.HistoryProjection;
 import duskpeg.projections.history.Verdicts;
 import duskpeg.projections.history.Verdicts.Judged;
+import duskpeg.projections.lots.LotBook;
+import duskpeg.projections.lots.TraceView;
 import java.time.Year;
 import java.util.ArrayList;
-import java.util.HashMap;
-import java.util.HashSet;
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
@@ -55,13 +46,15 @@ class AuditorBook {
     private final Index index;
     private final Histories histories;
     private final Verdicts verdicts;
+    private final LotBook lots;
 
-    AuditorBook(JdbcClient jdbc, Index index, Histories histories, Verdicts verdicts, Copies copies) {
+    AuditorBook(JdbcClient jdbc, Index index, Histories histories, Verdicts verdicts, LotBook lots, Copies copies) {
         this.copies = copies;
         this.jdbc = jdbc;
         this.index = index;
         this.histories = histories;
         this.verdicts = verdicts;
+        this.lots = lots;
     }
 
     /** What a link opens as things stand now. */
@@ -160,19 +153,15 @@ class AuditorBook {
 
     /** The lots of a link, in one line each. */
     List<Line> lines(Reach reach, FarmId farm) {
-        Lots lots = index.lots(farm);
+        Lots all = index.lots(farm);
         return reach.lots().stream()
-                .flatMap(id -> lots.lot(id).stream())
+                .flatMap(id -> all.lot(id).stream())
                 .map(lot -> new Line(
                         lot.id().name(),
                         lot.begun().map(LotEvent.Begun::cultivar).orElse(null),
-                        state(lot),
-                        lots.flowers(lot.id()).size()))
+                        lot.state(),
+                        all.flowers(lot.id()).size()))
                 .toList();
-    }
-
-    private static String state(Lot lot) {
-        return lot.decided().map(Decided::decision).map(Worded::word).orElse("open");
     }
 
     /** The fruit that seed of a lot may be of. */
@@ -182,54 +171,24 @@ class AuditorBook {
 
     /** A lot; empty where nothing was ever entered of it. */
     Optional<OfLot> view(LotId id) {
-        Lots lots = index.lots(id.farm());
-        return lots.lot(id).map(lot -> view(lots, lot));
+        return lots.release(id).flatMap(release -> lots.back(id, id.name()).map(trace -> view(release, trace)));
     }
 
-    private OfLot view(Lots lots, Lot lot) {
-        FarmId farm = lot.id().farm();
-        Map<FruitId, LotId> flowers = lots.flowers(lot.id());
-        Map<FruitId, Judged> judged = new LinkedHashMap<>();
-        flowers.keySet().forEach(fruit -> judged(fruit).ifPresent(one -> judged.put(fruit, one)));
-        Map<FruitId, Verdict.Kind> kinds = new HashMap<>();
-        Set<WorkerId> behind = new HashSet<>();
-        judged.forEach((fruit, one) -> {
-            kinds.put(fruit, one.verdict().kind());
-            one.fruit()
-                    .evidence()
-                    .forEach(evidence -> behind.add(evidence.act().told().by()));
-        });
-        Release release = new Release(lots, lot, kinds, behind, index.published(farm), index.standards(farm));
+    private static OfLot view(Release release, TraceView trace) {
+        Lot lot = release.lot();
         return new OfLot(
-                lot.id().name(),
+                trace.of(),
                 lot.begun().map(LotEvent.Begun::cultivar).orElse(null),
                 lot.begun().map(begun -> begun.species().scientificName()).orElse(null),
-                state(lot),
+                lot.state(),
                 lot.balance().grams(),
                 release.against(),
                 tests(lot, release),
-                flowers.entrySet().stream()
-                        .map(one -> flower(one.getKey(), one.getValue(), Optional.ofNullable(judged.get(one.getKey()))))
+                trace.flowers(),
+                trace.lots().stream()
+                        .filter(source -> !source.equals(trace.of()))
                         .toList(),
-                lots.sources(lot.id()).stream()
-                        .filter(source -> !source.equals(lot.id()))
-                        .map(LotId::name)
-                        .toList(),
-                lots.packets(Set.of(lot.id())).entrySet().stream()
-                        .flatMap(of -> of.getValue().stream()
-                                .map(one -> new Packets(of.getKey().name(), one.first(), one.last(), one.grams())))
-                        .toList());
-    }
-
-    private static Flower flower(FruitId fruit, LotId lot, Optional<Judged> judged) {
-        Optional<RoundId> round =
-                judged.flatMap(one -> one.fruit().fruit().tying()).map(Act.Tied::round);
-        return new Flower(
-                fruit.tie().digits(),
-                lot.name(),
-                judged.map(one -> one.verdict().kind().word()).orElse("none"),
-                round.map(one -> one.row().label()).orElse(null),
-                round.map(RoundId::morning).orElse(null));
+                trace.packets());
     }
 
     private static List<String> tests(Lot lot, Release release) {

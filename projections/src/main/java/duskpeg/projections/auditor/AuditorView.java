@@ -1,5 +1,7 @@
 package duskpeg.projections.auditor;
 
+import duskpeg.projections.lots.TraceView.FlowerView;
+import duskpeg.projections.lots.TraceView.PacketsOf;
 import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.util.List;
@@ -55,7 +57,12 @@ final class AuditorView {
             String grade,
             @Nullable String putRight) {}
 
-    /** A lot; weights in grams. */
+    /**
+     * A lot; weights in grams.
+     *
+     * @param sources the lots that it was drawn from
+     * @param packets those with such seed
+     */
     record OfLot(
             String lot,
             @Nullable String cultivar,
@@ -64,25 +71,9 @@ final class AuditorView {
             @Nullable Double grams,
             List<String> against,
             List<String> tests,
-            List<Flower> flowers,
+            List<FlowerView> flowers,
             List<String> sources,
-            List<Packets> packets) {}
-
-    /**
-     * A fruit of a lot.
-     *
-     * @param lot into which it was taken
-     * @param verdict its verdict now; {@code none} where no report tells of it any more
-     */
-    record Flower(
-            String tie,
-            String lot,
-            String verdict,
-            @Nullable String row,
-            @Nullable LocalDate morning) {}
-
-    /** Packets with such seed, from the first number to the last. */
-    record Packets(String lot, int first, int last, double grams) {}
+            List<PacketsOf> packets) {}
 
     /** A lot in the list of a season. */
     record Line(String lot, @Nullable String cultivar, String state, int flowers) {}

@@ -1,7 +1,6 @@
 package duskpeg.projections.lots;
 
 import duskpeg.core.act.Act;
-import duskpeg.core.act.Worded;
 import duskpeg.core.crew.People;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmId;
@@ -87,7 +86,7 @@ public class LotBook {
                 .map(lot -> new LotView.Line(
                         lot.id().name(),
                         lot.begun().map(LotEvent.Begun::cultivar).orElse(null),
-                        state(lot),
+                        lot.state(),
                         lots.flowers(lot.id()).size(),
                         lot.balance().grams(),
                         lot.packets().stream()
@@ -98,10 +97,6 @@ public class LotBook {
                                 .distinct()
                                 .toList()))
                 .toList();
-    }
-
-    private static String state(Lot lot) {
-        return lot.decided().map(Decided::decision).map(Worded::word).orElse("open");
     }
 
     /**
@@ -168,10 +163,15 @@ public class LotBook {
                 against);
     }
 
+    /** What is known of a lot for whoever decides on it; empty where nothing was ever entered of it. */
+    public Optional<Release> release(LotId id) {
+        Lots lots = index.lots(id.farm());
+        return lots.lot(id).map(lot -> release(lots, lot, null));
+    }
+
     /** What stands against releasing a lot. */
     public List<String> against(LotId id) {
-        Lots lots = index.lots(id.farm());
-        return lots.lot(id).map(lot -> release(lots, lot, null).against()).orElse(List.of());
+        return release(id).map(Release::against).orElse(List.of());
     }
 
     private Release release(Lots lots, Lot lot, @Nullable Instant at) {
@@ -203,7 +203,7 @@ public class LotBook {
     }
 
     /** Every flower that seed of a lot, and so of a packet of it, may be of, and every packet with seed of the same. */
-    Optional<TraceView> back(LotId id, String of) {
+    public Optional<TraceView> back(LotId id, String of) {
         Lots lots = index.lots(id.farm());
         return lots.lot(id)
                 .map(lot -> new TraceView(
@@ -280,7 +280,7 @@ public class LotBook {
                     lot.id().name(),
                     lot.begun().map(LotEvent.Begun::cultivar).orElse(null),
                     lot.begun().map(begun -> begun.species().scientificName()).orElse(null),
-                    state(lot),
+                    lot.state(),
                     decided.map(Decided::why).filter(why -> !why.isEmpty()).orElse(null),
                     decided.map(Decided::although).orElse(List.of()),
                     decided.map(Decided::until).orElse(null),

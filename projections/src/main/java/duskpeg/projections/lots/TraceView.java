@@ -12,17 +12,23 @@ import org.jspecify.annotations.Nullable;
  * @param lots the lots on the way, the nearest first
  * @param packets every packet that may hold such seed
  */
-record TraceView(String of, List<FlowerView> flowers, List<String> lots, List<PacketsOf> packets) {
+public record TraceView(String of, List<FlowerView> flowers, List<String> lots, List<PacketsOf> packets) {
+
+    public TraceView {
+        flowers = List.copyOf(flowers);
+        lots = List.copyOf(lots);
+        packets = List.copyOf(packets);
+    }
 
     /**
      * A fruit.
      *
      * @param lot into which it was taken
-     * @param verdict its verdict now
+     * @param verdict its verdict now; {@code none} where no report tells of it any more
      * @param row the row it was tied in; null where no report says so
      * @param morning the morning it was tied
      */
-    record FlowerView(
+    public record FlowerView(
             String tie,
             @Nullable String lot,
             String verdict,
@@ -30,5 +36,5 @@ record TraceView(String of, List<FlowerView> flowers, List<String> lots, List<Pa
             @Nullable String morning) {}
 
     /** Packets of a lot, from the first number to the last. */
-    record PacketsOf(String lot, int first, int last, double grams) {}
+    public record PacketsOf(String lot, int first, int last, double grams) {}
 }
