@@ -251,6 +251,16 @@ class LotsTest {
                         .get("sentence")
                         .asText())
                 .contains("923.9 g");
+        // The weights of a tutorial on Appendix 4 of the AOSA rules (FRSA 2001) [read], as in SeedTest.
+        assertThat(farm.json(
+                                "/api/reckon?what=weight&replicates=0.2224+0.2134+0,2130+0.2116+0.2145+0.2071+0.2116+0.2125")
+                        .get("sentence")
+                        .asText())
+                .startsWith("2.1 g a thousand seeds: 8 replicates of 100 vary by 2.01%");
+        assertThat(farm.get("/reckon?what=weight&replicates=25+25.2").body()).contains("the procedure asks for");
+        assertThat(farm.get("/api/reckon?what=weight&replicates=25").statusCode())
+                .isEqualTo(422);
+        assertThat(farm.get("/api/reckon?what=weight").statusCode()).isEqualTo(422);
         assertThat(farm.get("/reckon?what=retest&tested=2027-02-18&months=12").body())
                 .contains("2028-02-18");
         assertThat(farm.get("/api/reckon?what=plants&share=lots").statusCode()).isEqualTo(422);

@@ -8,14 +8,10 @@ import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.published.Change;
 import duskpeg.core.published.Published;
-import duskpeg.core.published.Row;
 import duskpeg.core.published.Table;
-import duskpeg.core.seed.Drying.Reading;
 import duskpeg.core.seed.OvenTest.Portion;
 import duskpeg.core.seed.StorageLife.Store;
 import java.math.BigDecimal;
-import java.time.Duration;
-import java.time.Instant;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Collections;
@@ -91,56 +87,6 @@ class SeedTest {
             assertThatIllegalArgumentException().isThrownBy(() -> new Portion(20, 25, 25.1));
             assertThatIllegalArgumentException().isThrownBy(() -> new Portion(20, 25, 20));
             assertThatIllegalArgumentException().isThrownBy(() -> OvenTest.of(List.of(), published));
-        }
-    }
-
-    @Nested
-    class DryingToALimit {
-
-        private static final Instant START = Instant.parse("2026-04-01T06:00:00Z");
-
-        // 7 CFR 201.36c: 6.0% in sealed containers [read].
-        private final Row sealed = published.get(Table.SEED_MOISTURE, "us", "squash", "sealed");
-
-        private Reading after(int hours, double percent) {
-            return new Reading(START.plus(Duration.ofHours(hours)), percent);
-        }
-
-        @Test
-        void goesByTheLastReadingInTime() {
-            Drying drying = Drying.of(List.of(after(48, 6.0), after(0, 14), after(24, 8.5)), sealed);
-
-            assertThat(drying.reached()).isTrue();
-            assertThat(drying.rose()).isFalse();
-            assertThat(drying.readings().get(0).percent()).isEqualTo(14);
-            assertThat(drying.sentence())
-                    .isEqualTo(
-                            "Last read at 6% moisture, wet basis: dry enough, not over 6.0 percent wet basis (US 7 CFR"
-                                    + " 201.36c, edition of the copy not noted).");
-        }
-
-        @Test
-        void saysThatSeedTookUpWater() {
-            Drying drying = Drying.of(List.of(after(0, 14), after(24, 5.8), after(48, 6.1)), sealed);
-
-            assertThat(drying.reached()).isFalse();
-            assertThat(drying.rose()).isTrue();
-            assertThat(drying.sentence()).contains("not dry enough", "It rose");
-        }
-
-        @Test
-        void readsWeightsToo() {
-            // 100 kg at 12% that weigh 93.617 kg have 6%: computed by hand, as above.
-            assertThat(Reading.weighed(START, 100_000, 12, 93_617.02).percent()).isCloseTo(6, offset(0.0001));
-        }
-
-        @Test
-        void whatCantBeIsRefused() {
-            assertThatIllegalArgumentException().isThrownBy(() -> Drying.of(List.of(), sealed));
-            assertThatIllegalArgumentException().isThrownBy(() -> after(0, 100));
-            assertThatIllegalArgumentException()
-                    .isThrownBy(() ->
-                            Drying.of(List.of(after(0, 14)), published.get(Table.OFF_TYPES, "india", "certified")));
         }
     }
 

@@ -8,13 +8,16 @@ import duskpeg.core.published.Figures;
 import duskpeg.core.published.Published;
 import duskpeg.core.seed.Moisture;
 import duskpeg.core.seed.Retest;
+import duskpeg.core.seed.SeedWeight;
 import duskpeg.core.seed.StorageLife;
 import duskpeg.projections.farm.CurrentFarm;
 import jakarta.servlet.http.HttpServletResponse;
 import java.time.Clock;
 import java.time.DateTimeException;
 import java.time.LocalDate;
+import java.util.List;
 import java.util.Map;
+import java.util.stream.Stream;
 import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -26,6 +29,9 @@ import org.springframework.web.server.ResponseStatusException;
 /** What is reckoned before a test or a season in store: nothing of it is kept. */
 @Controller
 class ReckonController {
+
+    /** The procedure has sixteen at most. */
+    private static final int MOST_REPLICATES = 100;
 
     private final CurrentFarm current;
     private final Index index;
@@ -46,7 +52,8 @@ class ReckonController {
      * @param form {@code what} is one of {@code plants} (with {@code share} in percent, {@code allowed}, {@code
      *     confidence} in percent), {@code reject} ({@code plants}, {@code purity}, {@code alpha} in percent), {@code store}
      *     ({@code moisture}, {@code celsius}, {@code moistureTo}, {@code celsiusTo}), {@code dry} ({@code grams}, {@code
-     *     moisture}, {@code moistureTo}), {@code retest} ({@code tested}, {@code months})
+     *     moisture}, {@code moistureTo}), {@code weight} ({@code replicates}, the grams of each hundred seeds with spaces
+     *     between), {@code retest} ({@code tested}, {@code months})
      */
     @GetMapping("/api/reckon")
     @ResponseBody
@@ -101,6 +108,7 @@ class ReckonController {
                                         published)
                                 .sentence();
                     case "dry" -> dried(form);
+                    case "weight" -> SeedWeight.of(replicates(form), published).sentence();
                     case "retest" -> retest(form);
                     default -> throw new IllegalArgumentException("say what");
                 });
@@ -113,6 +121,13 @@ class ReckonController {
         return Figures.plain(grams, 1) + " g at " + Figures.plain(from, 1) + "% moisture are "
                 + Figures.plain(Moisture.weightAt(grams, from, to), 1) + " g at " + Figures.plain(to, 1)
                 + "%, wet basis, if nothing but water comes or goes.";
+    }
+
+    /** Commas are of the numbers. */
+    private static List<Double> replicates(Map<String, String> form) {
+        return Stream.of(form.getOrDefault("replicates", "").strip().split("[\\s;]+", MOST_REPLICATES))
+                .map(one -> number(Map.of("replicates", one), "replicates", 0.01, 1000))
+                .toList();
     }
 
     private String retest(Map<String, String> form) {
