@@ -8,7 +8,14 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.jar.Attributes;
+import java.util.jar.JarOutputStream;
+import java.util.jar.Manifest;
+import java.util.regex.Pattern;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 
 /** The commands in {@code src/bench} with little to do, so that they don't rot; {@code docs/benchmarks.md}. */
 class BenchTest {
@@ -62,6 +69,35 @@ class BenchTest {
     @Test
     void aChangedByteIsFound() throws Exception {
         assertThat(run("Tamper", "--places", "500")).contains("Nothing that is claimed was changed unseen.");
+    }
+
+    @Test
+    void everyAnswerOfBothPathsIsInTheDatabaseOnce() throws Exception {
+        assertThat(run("Paths", "--clients", "2", "--seconds", "1", "--warm", "1"))
+                .contains("database: each once");
+    }
+
+    @Test
+    void aSeasonIsRebuilt(@TempDir Path folder) throws Exception {
+        assertThat(run("Rebuilding", "--events", "2000", "--jar", jar(folder).toString()))
+                .contains("beside bare read and insert");
+    }
+
+    /** There is none yet while tests run: one that leads to the classes. */
+    private static Path jar(Path folder) throws IOException {
+        Manifest manifest = new Manifest();
+        manifest.getMainAttributes().put(Attributes.Name.MANIFEST_VERSION, "1.0");
+        manifest.getMainAttributes().put(Attributes.Name.MAIN_CLASS, Duskpeg.class.getName());
+        manifest.getMainAttributes()
+                .put(
+                        Attributes.Name.CLASS_PATH,
+                        Stream.of(System.getProperty("java.class.path")
+                                        .split(Pattern.quote(System.getProperty("path.separator")), -1))
+                                .map(one -> Path.of(one).toUri().toString())
+                                .collect(Collectors.joining(" ")));
+        Path jar = folder.resolve("duskpeg.jar");
+        new JarOutputStream(Files.newOutputStream(jar), manifest).close();
+        return jar;
     }
 
     /** Runs a command as its documentation says, and gives what it printed. */
