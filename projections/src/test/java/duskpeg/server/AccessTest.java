@@ -42,6 +42,8 @@ class AccessTest {
             "GET /",
             "GET /api",
             "POST /signout",
+            "GET /sessions",
+            "POST /sessions/end",
             "GET /second",
             "POST /second/begin",
             "POST /second/confirm",

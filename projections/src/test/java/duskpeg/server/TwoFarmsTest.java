@@ -239,6 +239,7 @@ class TwoFarmsTest {
             Map.entry(
                     "GET /second, POST /second/begin, POST /second/confirm, POST /second/codes, POST /second/end",
                     "one's own factor"),
+            Map.entry("GET /sessions, POST /sessions/end", "one's own sessions"),
             Map.entry("POST /confirm", "asks for one's own password"),
             Map.entry("POST /operations/rebuild", "makes all farms' boards anew, and tells nothing of them"),
             Map.entry(

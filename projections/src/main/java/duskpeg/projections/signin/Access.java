@@ -68,7 +68,9 @@ public final class Access {
                     // Whoever is signed in.
                     get(all(), "/", "/api", "/openapi.json"),
                     post(all(), "/signout"),
-                    // One's own second factor; and the page that asks for the password once more.
+                    // One's own sessions and second factor; and the page that asks for the password once more.
+                    get(all(), "/sessions"),
+                    post(all(), "/sessions/end"),
                     get(all(), "/second"),
                     post(all(), "/second/begin", "/second/confirm", "/second/codes", "/second/end", "/confirm"),
                     // The morning, and nothing about single people's reports.

@@ -41,6 +41,7 @@ class AccountNotes {
         SIGNED_IN,
         NOT_LET_IN,
         SIGNED_OUT,
+        SESSION_ENDED,
         RECOVERY_CODE_USED,
         PASSWORD_SET,
         CONFIRMED,

@@ -5,11 +5,14 @@ import jakarta.servlet.http.Cookie;
 import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
 import java.security.SecureRandom;
+import java.sql.ResultSet;
+import java.sql.SQLException;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
 import java.util.HexFormat;
+import java.util.List;
 import java.util.Optional;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
@@ -26,6 +29,7 @@ import org.springframework.stereotype.Component;
 class Visits {
 
     private static final String COOKIE = "duskpeg";
+    private static final String SELECT = "select token, account, stamp, since, last, proved, network from visit where ";
     private static final int BYTES = 16;
 
     /** Somebody who is there is noted so often and not at each request. */
@@ -46,8 +50,16 @@ class Visits {
      * @param since when it was begun
      * @param last when a person was last seen to be there, to a minute
      * @param proved when the password was given last
+     * @param network from where it was begun, without the last part of the address; null where that was not noted
      */
-    record Visit(String token, long account, int stamp, Instant since, Instant last, Instant proved) {}
+    record Visit(
+            String token,
+            long account,
+            int stamp,
+            Instant since,
+            Instant last,
+            Instant proved,
+            @Nullable String network) {}
 
     /** Begins a session under an id that nobody could know before, and ends the one there was. */
     void begin(HttpServletRequest request, HttpServletResponse response, Account account, Instant now) {
@@ -59,8 +71,15 @@ class Visits {
         byte[] drawn = new byte[BYTES];
         random.nextBytes(drawn);
         String value = HexFormat.of().formatHex(drawn);
-        jdbc.sql("insert into visit (token, account, stamp, since, last, proved) values (?, ?, ?, ?, ?, ?)")
-                .params(Seal.of("", value), account.id(), account.stamp(), time(now), time(now), time(now))
+        jdbc.sql("insert into visit (token, account, stamp, since, last, proved, network) values (?, ?, ?, ?, ?, ?, ?)")
+                .params(
+                        Seal.of("", value),
+                        account.id(),
+                        account.stamp(),
+                        time(now),
+                        time(now),
+                        time(now),
+                        Address.network(Address.of(request)))
                 .update();
         response.addHeader(HttpHeaders.SET_COOKIE, cookie(request, value, null));
     }
@@ -88,16 +107,43 @@ class Visits {
      * @param token the SHA-256 of what its cookie says
      */
     Optional<Visit> find(String token) {
-        return jdbc.sql("select token, account, stamp, since, last, proved from visit where token = ?")
-                .param(token)
-                .query((row, number) -> new Visit(
-                        row.getString(1),
-                        row.getLong(2),
-                        row.getInt(3),
-                        row.getObject(4, OffsetDateTime.class).toInstant(),
-                        row.getObject(5, OffsetDateTime.class).toInstant(),
-                        row.getObject(6, OffsetDateTime.class).toInstant()))
-                .optional();
+        return jdbc.sql(SELECT + "token = ?").param(token).query(Visits::visit).optional();
+    }
+
+    /** The sessions of an account that have not ended, whoever was seen last first. */
+    List<Visit> of(Account account, Instant now) {
+        return jdbc.sql(SELECT + "account = ? and stamp = ? and since > ? and last > ? order by last desc, since desc")
+                .params(
+                        account.id(),
+                        account.stamp(),
+                        time(now.minus(SignedIn.LONGEST)),
+                        time(now.minus(SignedIn.IDLE)))
+                .query(Visits::visit)
+                .list();
+    }
+
+    private static Visit visit(ResultSet row, int number) throws SQLException {
+        return new Visit(
+                row.getString(1),
+                row.getLong(2),
+                row.getInt(3),
+                row.getObject(4, OffsetDateTime.class).toInstant(),
+                row.getObject(5, OffsetDateTime.class).toInstant(),
+                row.getObject(6, OffsetDateTime.class).toInstant(),
+                row.getString(7));
+    }
+
+    /**
+     * Ends a session of that account.
+     *
+     * @param token the SHA-256 of what its cookie says
+     * @return whether there was one
+     */
+    boolean end(Account account, String token) {
+        return jdbc.sql("delete from visit where token = ? and account = ?")
+                        .params(token, account.id())
+                        .update()
+                > 0;
     }
 
     /** Whether the password was given just now; a clock that was set back shows nothing. */
