@@ -25,6 +25,7 @@ import duskpeg.core.settle.Settled;
 import duskpeg.core.store.EventJson;
 import duskpeg.core.text.Texts;
 import duskpeg.projections.Questions;
+import duskpeg.projections.Wanted;
 import duskpeg.projections.copies.Copies;
 import duskpeg.projections.history.FruitView.ActView;
 import duskpeg.projections.history.FruitView.PutRight;
@@ -35,7 +36,6 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Collection;
-import java.util.Collections;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.HashSet;
@@ -48,9 +48,7 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
-import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
-import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -60,7 +58,6 @@ import org.springframework.stereotype.Component;
 @Component
 public class Histories {
 
-    /** Fewer than any database's limit on the values of a query. */
     private static final int AT_ONCE = 500;
 
     private static final int PLACES_AT_ONCE = 10_000;
@@ -241,13 +238,12 @@ public class Histories {
     /** Every act on these subjects in their text form, taken back or not, in the order of the log. */
     public List<Placed> placed(FarmId farm, Collection<String> subjects) {
         List<Placed> found = new ArrayList<>();
-        eachSome(
-                        subjects,
-                        "name",
-                        some -> "select position, event_id, act from " + some + " join " + actTable()
-                                + " on farm = ? and subject = name",
-                        farm)
-                .forEach(query -> found.addAll(query.query(Histories::placed).list()));
+        Wanted.of(subjects)
+                .forEach(some -> found.addAll(jdbc.sql("select position, event_id, act from " + some.as("name") + " join "
+                                + actTable() + " on farm = ? and subject = name")
+                        .params(some.and(farm.value()))
+                        .query(Histories::placed)
+                        .list()));
         found.sort(Comparator.comparingLong(Placed::position));
         return found;
     }
@@ -259,31 +255,15 @@ public class Histories {
     /** By tie, the rounds in which it was put on, also by reports that were taken back, in their text form. */
     public Map<TieNumber, Set<String>> rounds(FarmId farm, Collection<TieNumber> ties) {
         Map<TieNumber, Set<String>> rounds = new HashMap<>();
-        eachSome(
-                        ties.stream().map(TieNumber::digits).toList(),
-                        "digits",
-                        some -> "select distinct tie, round from " + some + " join " + tieTable()
-                                + " on farm = ? and tie = digits",
-                        farm)
-                .forEach(query -> query.query(row -> {
-                    rounds.computeIfAbsent(new TieNumber(row.getString(1)), unseen -> new TreeSet<>())
-                            .add(row.getString(2));
-                }));
+        Wanted.of(ties.stream().map(TieNumber::digits).toList())
+                .forEach(some -> jdbc.sql("select distinct tie, round from " + some.as("digits") + " join " + tieTable()
+                                + " on farm = ? and tie = digits")
+                        .params(some.and(farm.value()))
+                        .query(row -> {
+                            rounds.computeIfAbsent(new TieNumber(row.getString(1)), unseen -> new TreeSet<>())
+                                    .add(row.getString(2));
+                        }));
         return rounds;
-    }
-
-    /** Queries for some values at once: a table of them, which H2 finds by the index; through a list it looks at all. */
-    private Stream<JdbcClient.StatementSpec> eachSome(
-            Collection<String> values, String column, UnaryOperator<String> sql, FarmId farm) {
-        // In order, so that what lies together is read once.
-        List<String> all = values.stream().sorted().toList();
-        return IntStream.iterate(0, from -> from < all.size(), from -> from + AT_ONCE)
-                .mapToObj(from -> all.subList(from, Math.min(from + AT_ONCE, all.size())))
-                .map(some -> jdbc.sql(sql.apply("(values "
-                                + String.join(", ", Collections.nCopies(some.size(), "(cast(? as varchar))"))
-                                + ") wanted (" + column + ")"))
-                        .params(Stream.concat(some.stream(), Stream.of(farm.value()))
-                                .toList()));
     }
 
     private FruitView view(Fruit fruit, Fruit.State state, List<Act> rounds, List<Recorded> recorded) {

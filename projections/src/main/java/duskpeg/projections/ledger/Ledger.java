@@ -13,6 +13,7 @@ import duskpeg.core.ledger.VerifierKey;
 import duskpeg.core.store.Inserts;
 import duskpeg.core.store.StoredEvents;
 import duskpeg.core.store.StoredEvents.Stored;
+import duskpeg.projections.Wanted;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.sql.ResultSet;
@@ -193,17 +194,21 @@ public class Ledger {
             return List.of();
         }
         long size = Checkpoint.parse(checkpoint.text()).size();
+        List<String> ids = new ArrayList<>();
+        Wanted.of(streams)
+                .forEach(some -> ids.addAll(jdbc.sql("select event_id from " + some.as("name")
+                                + " join event on stream = name")
+                        .params(some.and())
+                        .query(String.class)
+                        .list()));
         return prove(
                 farm,
                 size,
-                jdbc.sql("select leaf, ledger_leaf.event_id from event join ledger_leaf"
-                                + " on ledger_leaf.farm = :farm and ledger_leaf.event_id = event.event_id"
-                                + " where event.stream in (:streams) and leaf < :size order by leaf")
-                        .param("farm", farm.value())
-                        .param("streams", streams)
-                        .param("size", size)
-                        .query(Ledger::leaf)
-                        .list());
+                leaves(farm, ids).entrySet().stream()
+                        .filter(one -> one.getValue() < size)
+                        .map(one -> new Leaf(one.getValue(), one.getKey()))
+                        .sorted(Comparator.comparingLong(Leaf::place))
+                        .toList());
     }
 
     /** Something that is done with each event. */
@@ -265,15 +270,13 @@ public class Ledger {
     /** Which leaves of the farm's tree these events are; one that is not in it yet is left out. */
     public Map<String, Long> leaves(FarmId farm, Collection<String> ids) {
         Map<String, Long> leaves = new HashMap<>();
-        List<String> all = List.copyOf(ids);
-        for (int from = 0; from < all.size(); from += AT_ONCE) {
-            jdbc.sql("select event_id, leaf from ledger_leaf where farm = :farm and event_id in (:ids)")
-                    .param("farm", farm.value())
-                    .param("ids", all.subList(from, Math.min(from + AT_ONCE, all.size())))
-                    .query(row -> {
-                        leaves.put(row.getString(1), row.getLong(2));
-                    });
-        }
+        Wanted.of(ids)
+                .forEach(some -> jdbc.sql("select event_id, leaf from " + some.as("id")
+                                + " join ledger_leaf on farm = ? and event_id = id")
+                        .params(some.and(farm.value()))
+                        .query(row -> {
+                            leaves.put(row.getString(1), row.getLong(2));
+                        }));
         return leaves;
     }
 
