@@ -45,6 +45,15 @@ final class Server {
      * @param more further settings, which come last and so are stronger
      */
     static Server start(Path jar, Path data, String... more) throws Exception {
+        return start(jar, data, List.of(), more);
+    }
+
+    /**
+     * The same.
+     *
+     * @param jvm what the JVM is told
+     */
+    static Server start(Path jar, Path data, List<String> jvm, String... more) throws Exception {
         Path log = data.resolveSibling("server-" + LOGS.incrementAndGet() + ".log");
         long started = System.nanoTime();
         List<String> settings = new ArrayList<>(List.of(
@@ -53,8 +62,11 @@ final class Server {
                 "--duskpeg.demo=true",
                 "--duskpeg.demo-season=false",
                 "--duskpeg.data-dir=" + data));
-        settings.addAll(List.of(more));
-        Process process = run(log, jar, settings);
+        for (String stronger : more) {
+            settings.removeIf(one -> one.startsWith(stronger.substring(0, stronger.indexOf('=') + 1)));
+            settings.add(stronger);
+        }
+        Process process = run(log, jvm, jar, settings);
         while (Machine.seconds(started) < 120) {
             Matcher ready = READY.matcher(Files.readString(log));
             if (ready.find()) {
@@ -74,12 +86,14 @@ final class Server {
         List<String> settings =
                 new ArrayList<>(List.of("rebuild", "--duskpeg.demo=true", "--duskpeg.data-dir=" + data));
         settings.addAll(List.of(more));
-        return run(log, jar, settings);
+        return run(log, List.of(), jar, settings);
     }
 
-    private static Process run(Path log, Path jar, List<String> arguments) throws IOException {
-        List<String> command = new ArrayList<>(
-                List.of(Path.of(System.getProperty("java.home"), "bin", "java").toString(), "-jar", jar.toString()));
+    private static Process run(Path log, List<String> jvm, Path jar, List<String> arguments) throws IOException {
+        List<String> command = new ArrayList<>();
+        command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
+        command.addAll(jvm);
+        command.addAll(List.of("-jar", jar.toString()));
         command.addAll(arguments);
         ProcessBuilder builder =
                 new ProcessBuilder(command).redirectErrorStream(true).redirectOutput(log.toFile());
