@@ -14,7 +14,7 @@ import org.flywaydb.core.api.migration.Context;
  * message's id nearly always is. What was ever said of a subject is in the log, by stream.
  */
 @SuppressWarnings("TypeName") // by its name it is found and put in order
-public class V27__narrow_indexes extends BaseJavaMigration {
+public class V28__narrow_indexes extends BaseJavaMigration {
 
     @Override
     public void migrate(Context context) throws SQLException {
