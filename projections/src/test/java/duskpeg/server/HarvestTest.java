@@ -13,6 +13,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.concurrent.locks.LockSupport;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import java.util.stream.StreamSupport;
@@ -144,8 +145,8 @@ class HarvestTest {
         assertThat(due.get("isDue").asBoolean()).isTrue();
         assertThat(due.get("next").asText()).isEqualTo("First round due today.");
         assertThat(due.get("lastLooked").asText()).isEqualTo("2025-11-23");
-        assertThat(farm.at("2025-11-27T09:00:00+02:00").get("/board").body())
-                .containsPattern("rows? (is|are) due for culling");
+        farm.at("2025-11-27T09:00:00+02:00");
+        assertThat(boardThatSaysWhatIsDue()).containsPattern("rows? (is|are) due for culling");
         farm.at("2026-11-26T07:30:00+02:00");
         JsonNode culled = row("2025-11-29", "9");
         assertThat(culled.get("due").asText()).isEqualTo("2025-12-06");
@@ -155,6 +156,16 @@ class HarvestTest {
         assertThat(row("2025-12-14", "9").get("due").asText()).isEqualTo("2025-12-21");
         assertThat(row("2025-12-14", "9").get("culled").asInt()).isEqualTo(1);
         assertThat(row("2025-12-14", "9").get("onVine").asInt()).isEqualTo(5);
+    }
+
+    /** The board does not wait for it: where counting takes longer than a second, a later look has it. */
+    private static String boardThatSaysWhatIsDue() {
+        String board = farm.get("/board").body();
+        for (int look = 0; look < 300 && !board.contains("due for culling"); look++) {
+            LockSupport.parkNanos(100_000_000);
+            board = farm.get("/board").body();
+        }
+        return board;
     }
 
     private static JsonNode row(String day, String row) {
@@ -369,7 +380,7 @@ class HarvestTest {
         JsonNode before = farm.json("/api/season?year=2026").get("total");
         assertThat(onVine("12")).contains("004700", "004701");
 
-        farm.at("2026-11-26T07:50:00+02:00").text("Nomsa", "5 13 1 4700");
+        farm.at("2026-11-26T07:50:00+02:00").text("Nomsa", "5 13 004700");
         farm.awaitProjections();
         JsonNode after = farm.json("/api/season?year=2026").get("total");
         assertThat(onVine("12")).doesNotContain("004700").contains("004701");
