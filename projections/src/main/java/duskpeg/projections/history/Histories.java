@@ -550,7 +550,7 @@ public class Histories {
     /** The next subjects, one for each act: the database would go through all of them to tell them apart. */
     private List<String> subjects(FarmId farm, String prefix, String after) {
         return jdbc.sql("select subject from " + actTable() + " where farm = ? and subject > ? and subject like ?"
-                        + " order by farm, subject fetch first " + AT_ONCE + " rows only")
+                        + " order by subject fetch first " + AT_ONCE + " rows only")
                 .params(farm.value(), after.isEmpty() ? prefix : after, prefix + "%")
                 .query(String.class)
                 .list();
