@@ -239,8 +239,8 @@ public class Histories {
     public List<Placed> placed(FarmId farm, Collection<String> subjects) {
         List<Placed> found = new ArrayList<>();
         Wanted.of(subjects)
-                .forEach(some -> found.addAll(jdbc.sql("select position, event_id, act from " + some.as("name") + " join "
-                                + actTable() + " on farm = ? and subject = name")
+                .forEach(some -> found.addAll(jdbc.sql("select position, event_id, act from " + some.as("name")
+                                + " join " + actTable() + " on farm = ? and subject = name")
                         .params(some.and(farm.value()))
                         .query(Histories::placed)
                         .list()));

@@ -196,11 +196,11 @@ public class Ledger {
         long size = Checkpoint.parse(checkpoint.text()).size();
         List<String> ids = new ArrayList<>();
         Wanted.of(streams)
-                .forEach(some -> ids.addAll(jdbc.sql("select event_id from " + some.as("name")
-                                + " join event on stream = name")
-                        .params(some.and())
-                        .query(String.class)
-                        .list()));
+                .forEach(some ->
+                        ids.addAll(jdbc.sql("select event_id from " + some.as("name") + " join event on stream = name")
+                                .params(some.and())
+                                .query(String.class)
+                                .list()));
         return prove(
                 farm,
                 size,
