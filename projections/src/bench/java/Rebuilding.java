@@ -325,10 +325,8 @@ final class Rebuilding {
             ALL.put("history_act_", List.of("unique position", "subject, position"));
             ALL.put("history_tie_", List.of("farm, tie", "farm, morning"));
 
-            ALL.put(
-                    "said",
-                    List.of("unique said", "unique farm, text_id, subject", "farm, worker, said", "farm, subject"));
-            ALL.put("tie_use", List.of("unique used", "farm, tie", "farm, text_id"));
+            ALL.put("said", List.of("unique said", "text_id", "worker, said"));
+            ALL.put("tie_use", List.of("unique used", "farm, tie", "text_id"));
         }
     }
 }
