@@ -31,6 +31,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.function.Supplier;
+import java.util.stream.LongStream;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
 
@@ -47,6 +48,9 @@ public final class StripIndex {
     private static final String OVERLAPS = " farm = ? and span_first <= ? and span_last >= ?";
 
     private static final int BATCH = 1000;
+
+    /** Ties whose holdings are looked through together. */
+    private static final int BLOCK = 1000;
 
     private final JdbcClient jdbc;
     private final Supplier<JdbcClient> written;
@@ -409,7 +413,49 @@ public final class StripIndex {
                 .query(row -> {
                     damaged.add(new TieNumber(row.getString(1)));
                 });
-        return new Uses(farm, holdings(farm), times, damaged);
+        Holdings all = holdings(farm);
+        Map<Long, List<Holding>> blocks = new HashMap<>();
+        all.all()
+                .forEach(holding -> LongStream.rangeClosed(
+                                block(holding.ties().first()),
+                                block(holding.ties().last()))
+                        .forEach(block -> blocks.computeIfAbsent(block, unseen -> new ArrayList<>())
+                                .add(holding)));
+        Map<Long, Holdings> byBlock = new HashMap<>();
+        blocks.forEach((block, some) -> byBlock.put(block, new Holdings(some)));
+        return new UsesOfAll(byBlock, new Uses(farm, all, times, damaged));
+    }
+
+    private static long block(TieNumber tie) {
+        return tie.value() / BLOCK;
+    }
+
+    /**
+     * All ties of a farm. Who held one is looked up among those who held its neighbours: of a large farm there are too many.
+     *
+     * @param holdings by block of numbers
+     */
+    private record UsesOfAll(Map<Long, Holdings> holdings, Uses uses) implements TieUses {
+
+        @Override
+        public Optional<Holding> holding(TieNumber tie, Instant at) {
+            return Optional.ofNullable(holdings.get(block(tie))).flatMap(near -> near.of(tie, at));
+        }
+
+        @Override
+        public int times(TieNumber tie) {
+            return uses.times(tie);
+        }
+
+        @Override
+        public boolean isDamaged(TieNumber tie) {
+            return uses.isDamaged(tie);
+        }
+
+        @Override
+        public Optional<Strip> skippedBefore(TieNumber tie) {
+            return uses.skippedBefore(tie);
+        }
     }
 
     private Map<TieNumber, Integer> times(FarmId farm, List<TieNumber> ties) {
