@@ -30,6 +30,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.function.Function;
 import java.util.function.Supplier;
 import java.util.stream.LongStream;
 import org.jspecify.annotations.Nullable;
@@ -49,8 +50,10 @@ public final class StripIndex {
 
     private static final int BATCH = 1000;
 
-    /** Ties whose holdings are looked through together. */
+    /** Of all ties of a large farm there are too many holdings to look through: they are kept by so many numbers. */
     private static final int BLOCK = 1000;
+
+    private static final Holdings NONE = new Holdings(List.of());
 
     private final JdbcClient jdbc;
     private final Supplier<JdbcClient> written;
@@ -377,7 +380,7 @@ public final class StripIndex {
      */
     TieUses uses(FarmId farm, Collection<TieNumber> ties) {
         if (ties.isEmpty()) {
-            return new Uses(farm, new Holdings(List.of()), Map.of(), Set.of());
+            return new Uses(farm, tie -> NONE, Map.of(), Set.of());
         }
         Span span = new Span(
                 ties.stream().min(Comparator.naturalOrder()).orElseThrow(),
@@ -387,7 +390,7 @@ public final class StripIndex {
         ties.forEach(tie -> before(holdings, tie).ifPresent(looked::add));
         return new Uses(
                 farm,
-                holdings,
+                tie -> holdings,
                 times(farm, List.copyOf(looked)),
                 damaged(
                         farm,
@@ -413,9 +416,9 @@ public final class StripIndex {
                 .query(row -> {
                     damaged.add(new TieNumber(row.getString(1)));
                 });
-        Holdings all = holdings(farm);
         Map<Long, List<Holding>> blocks = new HashMap<>();
-        all.all()
+        holdings(farm)
+                .all()
                 .forEach(holding -> LongStream.rangeClosed(
                                 block(holding.ties().first()),
                                 block(holding.ties().last()))
@@ -423,39 +426,11 @@ public final class StripIndex {
                                 .add(holding)));
         Map<Long, Holdings> byBlock = new HashMap<>();
         blocks.forEach((block, some) -> byBlock.put(block, new Holdings(some)));
-        return new UsesOfAll(byBlock, new Uses(farm, all, times, damaged));
+        return new Uses(farm, tie -> byBlock.getOrDefault(block(tie), NONE), times, damaged);
     }
 
     private static long block(TieNumber tie) {
         return tie.value() / BLOCK;
-    }
-
-    /**
-     * All ties of a farm. Who held one is looked up among those who held its neighbours: of a large farm there are too many.
-     *
-     * @param holdings by block of numbers
-     */
-    private record UsesOfAll(Map<Long, Holdings> holdings, Uses uses) implements TieUses {
-
-        @Override
-        public Optional<Holding> holding(TieNumber tie, Instant at) {
-            return Optional.ofNullable(holdings.get(block(tie))).flatMap(near -> near.of(tie, at));
-        }
-
-        @Override
-        public int times(TieNumber tie) {
-            return uses.times(tie);
-        }
-
-        @Override
-        public boolean isDamaged(TieNumber tie) {
-            return uses.isDamaged(tie);
-        }
-
-        @Override
-        public Optional<Strip> skippedBefore(TieNumber tie) {
-            return uses.skippedBefore(tie);
-        }
     }
 
     private Map<TieNumber, Integer> times(FarmId farm, List<TieNumber> ties) {
@@ -492,11 +467,18 @@ public final class StripIndex {
     private final class Uses implements TieUses {
 
         private final FarmId farm;
-        private final Holdings holdings;
+        private final Function<TieNumber, Holdings> holdings;
         private final Map<TieNumber, Integer> times;
         private final Set<TieNumber> damaged;
 
-        Uses(FarmId farm, Holdings holdings, Map<TieNumber, Integer> times, Set<TieNumber> damaged) {
+        /**
+         * @param holdings all of a tie, maybe among others
+         */
+        Uses(
+                FarmId farm,
+                Function<TieNumber, Holdings> holdings,
+                Map<TieNumber, Integer> times,
+                Set<TieNumber> damaged) {
             this.farm = farm;
             this.holdings = holdings;
             this.times = times;
@@ -505,7 +487,7 @@ public final class StripIndex {
 
         @Override
         public Optional<Holding> holding(TieNumber tie, Instant at) {
-            return holdings.of(tie, at);
+            return holdings.apply(tie).of(tie, at);
         }
 
         @Override
@@ -520,9 +502,10 @@ public final class StripIndex {
 
         @Override
         public Optional<Strip> skippedBefore(TieNumber tie) {
-            return before(holdings, tie)
+            Holdings near = holdings.apply(tie);
+            return before(near, tie)
                     .filter(before -> times(before) == 0 && !isDamaged(before))
-                    .map(before -> skipped(last(holdings, tie).orElseThrow().ties(), before));
+                    .map(before -> skipped(last(near, tie).orElseThrow().ties(), before));
         }
 
         /** What was skipped up to that tie: rare, so it is looked up only when it is asked. */
