@@ -276,7 +276,7 @@ public class FieldBook {
         return index.plantings(farm).stream()
                 .flatMap(planting -> planting.rows().stream())
                 .map(row -> new RoundId(row.id(), morning))
-                .map(id -> Round.of(id, written(id)))
+                .map(id -> Round.of(id, written(id).toList()))
                 .filter(round -> !round.acts().isEmpty() || round.isFinished())
                 .toList();
     }
@@ -285,13 +285,12 @@ public class FieldBook {
      * All that was ever written on a subject's page, in this unit of work too. It is read past the page, so that nobody who
      * writes has to wait for one who only looks.
      */
-    private List<Act> written(Subject subject) {
+    private Stream<Act> written(Subject subject) {
         return events.readEvents(subject.toString())
                 .asStream()
                 .map(Message::getPayload)
                 .filter(Act.class::isInstance)
-                .map(Act.class::cast)
-                .toList();
+                .map(Act.class::cast);
     }
 
     /** The round as it stands, for answering; must be called inside a unit of work. */
@@ -312,7 +311,7 @@ public class FieldBook {
     }
 
     private boolean isWrittenOn(Subject subject) {
-        return !written(subject).isEmpty();
+        return written(subject).findAny().isPresent();
     }
 
     /**
@@ -622,7 +621,8 @@ public class FieldBook {
         private boolean isSpokenOf(RoundId ofPegged) {
             return spokenOf.computeIfAbsent(
                     ofPegged,
-                    id -> isPeggedHere(id) || !Act.standing(written(id)).isEmpty());
+                    id -> isPeggedHere(id)
+                            || !Act.standing(written(id).toList()).isEmpty());
         }
 
         private boolean isPeggedHere(RoundId id) {
