@@ -1,8 +1,8 @@
 package duskpeg.core.audit;
 
+import duskpeg.core.ledger.Hash;
 import java.io.IOException;
 import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.util.HexFormat;
 import java.util.LinkedHashMap;
 import java.util.Map;
@@ -52,16 +52,8 @@ public record Part(long size, long crc, String sha256, Content content) {
     public static final class Measured implements Sink {
 
         private final CRC32 crc = new CRC32();
-        private final MessageDigest sha256 = digest();
+        private final MessageDigest sha256 = Hash.sha256();
         private long size;
-
-        private static MessageDigest digest() {
-            try {
-                return MessageDigest.getInstance("SHA-256");
-            } catch (NoSuchAlgorithmException e) {
-                throw new AssertionError("every JDK has SHA-256", e);
-            }
-        }
 
         @Override
         public void take(byte[] bytes, int from, int count) {

@@ -76,7 +76,8 @@ public final class Hash {
         return new Hash(sha.digest(right.bytes));
     }
 
-    static MessageDigest sha256() {
+    /** What hashes are made with, also those that are of no tree. */
+    public static MessageDigest sha256() {
         try {
             return MessageDigest.getInstance("SHA-256");
         } catch (NoSuchAlgorithmException e) {

@@ -1,6 +1,7 @@
 package duskpeg.projections.ops;
 
 import duskpeg.core.farm.FarmId;
+import duskpeg.core.ledger.Hash;
 import duskpeg.core.ledger.VerifierKey;
 import duskpeg.projections.ledger.KeyFile;
 import duskpeg.projections.ledger.Ledger;
@@ -119,7 +120,7 @@ public class Backup {
 
     private static Manifest.TableFile write(Connection database, Table table, ZipOutputStream zip)
             throws IOException, SQLException {
-        MessageDigest sha = Rows.sha256();
+        MessageDigest sha = Hash.sha256();
         zip.putNextEntry(new ZipEntry(table.name() + ".jsonl"));
         Rows.Read read;
         try (OutputStream entry = new BufferedOutputStream(new DigestOutputStream(new Open(zip), sha))) {

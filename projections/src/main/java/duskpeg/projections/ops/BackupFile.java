@@ -1,5 +1,6 @@
 package duskpeg.projections.ops;
 
+import duskpeg.core.ledger.Hash;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.InputStream;
@@ -70,7 +71,7 @@ final class BackupFile implements AutoCloseable {
     }
 
     private void verify(Manifest.TableFile table) throws IOException {
-        MessageDigest sha = Rows.sha256();
+        MessageDigest sha = Hash.sha256();
         try (InputStream in = new DigestInputStream(entry(table.entry()), sha)) {
             in.transferTo(OutputStream.nullOutputStream());
         }

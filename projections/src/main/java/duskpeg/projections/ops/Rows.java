@@ -4,6 +4,7 @@ import com.fasterxml.jackson.core.JsonFactory;
 import com.fasterxml.jackson.core.JsonGenerator;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import duskpeg.core.ledger.Hash;
 import duskpeg.projections.ops.Kept.Table;
 import java.io.BufferedReader;
 import java.io.ByteArrayOutputStream;
@@ -11,7 +12,6 @@ import java.io.IOException;
 import java.io.OutputStream;
 import java.math.BigInteger;
 import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
@@ -107,7 +107,7 @@ final class Rows {
         private static final BigInteger MODULUS = BigInteger.ONE.shiftLeft(256);
         private static final int BYTES = 32;
 
-        private final MessageDigest sha = sha256();
+        private final MessageDigest sha = Hash.sha256();
         private BigInteger sum = BigInteger.ZERO;
         private long rows;
 
@@ -122,14 +122,6 @@ final class Rows {
             int length = Math.min(number.length, BYTES);
             System.arraycopy(number, number.length - length, bytes, BYTES - length, length);
             return new Read(rows, HexFormat.of().formatHex(bytes));
-        }
-    }
-
-    static MessageDigest sha256() {
-        try {
-            return MessageDigest.getInstance("SHA-256");
-        } catch (NoSuchAlgorithmException e) {
-            throw new AssertionError("every JDK has SHA-256", e);
         }
     }
 
