@@ -14,10 +14,7 @@ import java.util.List;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.springframework.format.annotation.DateTimeFormat;
-import org.springframework.http.ContentDisposition;
-import org.springframework.http.HttpHeaders;
 import org.springframework.http.HttpStatus;
-import org.springframework.http.MediaType;
 import org.springframework.http.ResponseEntity;
 import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.RequestParam;
@@ -27,8 +24,6 @@ import org.springframework.web.server.ResponseStatusException;
 /** Bundles for auditors to download. */
 @RestController
 class AuditController {
-
-    private static final MediaType ZIP = new MediaType("application", "zip");
 
     private final Audits audits;
     private final Index index;
@@ -77,22 +72,13 @@ class AuditController {
                     HttpStatus.BAD_REQUEST, "Ask by tie=4711, or by row=12 and morning=2026-11-26.", e);
         }
         Rules by = current.rules(rules);
-        Made bundle;
         try {
-            bundle = (fruit.isEmpty() ? Optional.<Made>empty() : audits.bundle(fruit, by, since, whole))
-                    .orElseThrow(() -> new ResponseStatusException(
-                            HttpStatus.NOT_FOUND, "Nothing in the log names such a fruit."));
+            return (fruit.isEmpty() ? Optional.<Made>empty() : audits.bundle(fruit, by, since, whole))
+                    .orElseThrow(() ->
+                            new ResponseStatusException(HttpStatus.NOT_FOUND, "Nothing in the log names such a fruit."))
+                    .named(name);
         } catch (IllegalArgumentException e) {
             throw new ResponseStatusException(HttpStatus.BAD_REQUEST, e.getMessage(), e);
         }
-        return ResponseEntity.ok()
-                .contentType(ZIP)
-                .header(
-                        HttpHeaders.CONTENT_DISPOSITION,
-                        ContentDisposition.attachment()
-                                .filename("duskpeg-" + name + ".zip")
-                                .build()
-                                .toString())
-                .body(bundle);
     }
 }

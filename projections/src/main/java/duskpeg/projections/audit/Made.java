@@ -5,9 +5,15 @@ import duskpeg.core.audit.Part;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.util.Map;
+import org.springframework.http.ContentDisposition;
+import org.springframework.http.HttpHeaders;
+import org.springframework.http.MediaType;
+import org.springframework.http.ResponseEntity;
 
 /** A bundle that was made and is yet to be written. What is large of it lies in temporary files until it is closed. */
 public final class Made implements AutoCloseable {
+
+    static final MediaType ZIP = new MediaType("application", "zip");
 
     private final Map<String, Part> files;
     private final Spool spool;
@@ -21,6 +27,23 @@ public final class Made implements AutoCloseable {
         this.files = files;
         this.spool = spool;
         this.size = Container.size(files);
+    }
+
+    /**
+     * The answer with it, as a file to keep.
+     *
+     * @param name the file's, without what every bundle's name has
+     */
+    public ResponseEntity<Made> named(String name) {
+        return ResponseEntity.ok()
+                .contentType(ZIP)
+                .header(
+                        HttpHeaders.CONTENT_DISPOSITION,
+                        ContentDisposition.attachment()
+                                .filename("duskpeg-" + name + ".zip")
+                                .build()
+                                .toString())
+                .body(this);
     }
 
     /** How many bytes it has. */

@@ -14,7 +14,7 @@ import org.springframework.stereotype.Component;
 class MadeConverter extends AbstractHttpMessageConverter<Made> {
 
     MadeConverter() {
-        super(new MediaType("application", "zip"));
+        super(Made.ZIP);
     }
 
     @Override

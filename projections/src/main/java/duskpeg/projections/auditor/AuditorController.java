@@ -19,7 +19,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
-import org.springframework.http.ContentDisposition;
 import org.springframework.http.HttpHeaders;
 import org.springframework.http.HttpStatus;
 import org.springframework.http.MediaType;
@@ -36,8 +35,6 @@ import org.springframework.web.servlet.ModelAndView;
  */
 @Controller
 class AuditorController {
-
-    private static final MediaType ZIP = new MediaType("application", "zip");
 
     private final Links links;
     private final AuditorBook book;
@@ -152,15 +149,7 @@ class AuditorController {
         }
         try {
             return audits.bundle(fruit, Rules.latest(), since == null ? null : Long.valueOf(since), false)
-                    .map(bundle -> ResponseEntity.ok()
-                            .contentType(ZIP)
-                            .header(
-                                    HttpHeaders.CONTENT_DISPOSITION,
-                                    ContentDisposition.attachment()
-                                            .filename("duskpeg-" + name + ".zip")
-                                            .build()
-                                            .toString())
-                            .body(bundle));
+                    .map(bundle -> bundle.named(name));
         } catch (IllegalArgumentException e) {
             return Optional.of(ResponseEntity.badRequest()
                     .contentType(MediaType.TEXT_PLAIN)
