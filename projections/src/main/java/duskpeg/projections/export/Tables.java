@@ -28,6 +28,7 @@ import duskpeg.core.round.RoundQuestions;
 import duskpeg.core.round.Tally;
 import duskpeg.core.settle.Settled;
 import duskpeg.core.settle.Settlements;
+import duskpeg.projections.Each;
 import duskpeg.projections.history.Histories;
 import duskpeg.projections.history.Histories.Recorded;
 import duskpeg.projections.history.Verdicts;
@@ -150,7 +151,7 @@ class Tables {
     }
 
     /** Takes the fruit of which any standing report tells, some at once. */
-    private void eachFruit(FarmId farm, Histories.Each<Collection<Fruit>> each) throws IOException {
+    private void eachFruit(FarmId farm, Each<Collection<Fruit>> each) throws IOException {
         histories.eachFruit(farm, some -> each.take(new TreeMap<>(histories.fruits(farm, some)).values()));
     }
 

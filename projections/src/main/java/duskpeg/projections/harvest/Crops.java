@@ -13,10 +13,8 @@ import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.round.Round;
 import duskpeg.core.round.RoundId;
-import duskpeg.projections.copies.Copies;
 import duskpeg.projections.history.Histories;
 import duskpeg.projections.history.Histories.Placed;
-import duskpeg.projections.history.HistoryProjection;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Collections;
@@ -30,7 +28,6 @@ import java.util.Set;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
-import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
 
 /** Reads what histories tell of a season: one row after the other, so that a season need not fit into memory. */
@@ -40,14 +37,10 @@ class Crops {
     /** By the number on the stake. */
     private static final Comparator<RowId> BY_ROW = Comparator.comparing(row -> Integer.valueOf(row.label()));
 
-    private final JdbcClient jdbc;
-    private final Copies copies;
     private final Histories histories;
     private final Index index;
 
-    Crops(JdbcClient jdbc, Index index, Histories histories, Copies copies) {
-        this.copies = copies;
-        this.jdbc = jdbc;
+    Crops(Index index, Histories histories) {
         this.histories = histories;
         this.index = index;
     }
@@ -108,7 +101,9 @@ class Crops {
     /** The row's fruit, by tie: of a tie that was put on in several rows, the one that it is on by the last report. */
     private List<Fruit> fruit(Span span, RowId row, List<Placed> rounds) {
         Map<TieNumber, List<Placed>> ties = new TreeMap<>();
-        rounds.stream().flatMap(one -> named(one.act()).stream()).forEach(tie -> ties.put(tie, new ArrayList<>()));
+        rounds.stream()
+                .flatMap(one -> Histories.named(one.act()).stream())
+                .forEach(tie -> ties.put(tie, new ArrayList<>()));
         Map<TieNumber, List<RoundId>> tiedIn = new HashMap<>();
         histories
                 .rounds(span.farm(), ties.keySet())
@@ -132,7 +127,7 @@ class Crops {
                                         .map(tie -> new FruitId(span.farm(), tie).toString())
                                         .toList()))
                 .flatMap(acts -> done(span, acts).stream())
-                .forEach(one -> named(one.act()).stream()
+                .forEach(one -> Histories.named(one.act()).stream()
                         .flatMap(tie -> Optional.ofNullable(ties.get(tie)).stream())
                         .forEach(acts -> acts.add(one)));
         List<Fruit> fruit = new ArrayList<>();
@@ -155,12 +150,6 @@ class Crops {
         return fruit;
     }
 
-    private static Set<TieNumber> named(Act act) {
-        return act instanceof Act.Tied tied
-                ? Set.copyOf(tied.ties())
-                : act.subject() instanceof FruitId fruit ? Set.of(fruit.tie()) : Set.of();
-    }
-
     /** The fruit that were unbagged, culled or brought in in the season, and whose ties nobody ever said to have put on. */
     List<Fruit> strangers(Span span) {
         List<FruitId> untied = histories.untied(span.farm());
@@ -181,7 +170,7 @@ class Crops {
     /** The last day on which anything was brought in or tied that ended before the season of that day. */
     Optional<LocalDate> lastBefore(Season season, FarmId farm) {
         FarmSettings settings = index.settings(farm);
-        return mornings(farm).stream()
+        return histories.mornings(farm).stream()
                 .filter(morning -> morning.isBefore(season.from()))
                 .max(Comparator.naturalOrder())
                 .map(last -> Season.of(settings, last))
@@ -199,18 +188,10 @@ class Crops {
                 });
     }
 
-    /** Every morning on which a tie was put on. */
-    private List<LocalDate> mornings(FarmId farm) {
-        return jdbc.sql("select distinct morning from " + HistoryProjection.ties(copies) + " where farm = ?")
-                .param(farm.value())
-                .query(LocalDate.class)
-                .list();
-    }
-
     /** The years of the seasons in which a tie was put on, latest first. */
     List<Integer> years(FarmId farm) {
         FarmSettings settings = index.settings(farm);
-        return mornings(farm).stream()
+        return histories.mornings(farm).stream()
                 .map(morning -> Season.of(settings, morning).year())
                 .distinct()
                 .sorted(Comparator.reverseOrder())

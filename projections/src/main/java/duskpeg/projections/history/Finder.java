@@ -84,7 +84,7 @@ public class Finder {
         Rows rows = index.rows(farm);
         Map<WorkerId, String> names = people.names(farm);
         List<OfFruit> found = new ArrayList<>();
-        for (LocalDate morning : sought.morning() == null ? mornings(farm) : List.of(sought.morning())) {
+        for (LocalDate morning : sought.morning() == null ? histories.mornings(farm) : List.of(sought.morning())) {
             List<Candidate> candidates = candidates(farm, morning, sought, rows);
             for (int from = 0; from < candidates.size() && found.size() <= MOST; from += MOST) {
                 List<Candidate> some = candidates.subList(from, Math.min(candidates.size(), from + MOST));
@@ -103,14 +103,6 @@ public class Finder {
             }
         }
         return new Found(found.stream().limit(MOST).toList(), found.size() > MOST);
-    }
-
-    private List<LocalDate> mornings(FarmId farm) {
-        return jdbc.sql("select distinct morning from " + HistoryProjection.ties(copies)
-                        + " where farm = ? order by morning desc")
-                .param(farm.value())
-                .query(LocalDate.class)
-                .list();
     }
 
     /** The ties that were said to be put on that morning, by whom and where as sought. */

@@ -24,6 +24,7 @@ import duskpeg.core.round.RoundQuestions;
 import duskpeg.core.settle.Settled;
 import duskpeg.core.store.EventJson;
 import duskpeg.core.text.Texts;
+import duskpeg.projections.Each;
 import duskpeg.projections.Questions;
 import duskpeg.projections.Wanted;
 import duskpeg.projections.copies.Copies;
@@ -136,13 +137,18 @@ public class Histories {
     private static Map<TieNumber, List<Act>> byTie(List<Act> acts) {
         Map<TieNumber, List<Act>> byTie = new HashMap<>();
         for (Act act : acts) {
-            Set<TieNumber> named = act instanceof Act.Tied tied
-                    ? Set.copyOf(tied.ties())
-                    : act.subject() instanceof FruitId fruit ? Set.of(fruit.tie()) : Set.of();
-            named.forEach(tie ->
-                    byTie.computeIfAbsent(tie, unseen -> new ArrayList<>()).add(act));
+            named(act)
+                    .forEach(tie -> byTie.computeIfAbsent(tie, unseen -> new ArrayList<>())
+                            .add(act));
         }
         return byTie;
+    }
+
+    /** The ties that an act names. */
+    public static Set<TieNumber> named(Act act) {
+        return act instanceof Act.Tied tied
+                ? Set.copyOf(tied.ties())
+                : act.subject() instanceof FruitId fruit ? Set.of(fruit.tie()) : Set.of();
     }
 
     /** A number that changes whenever anything was added to any history. */
@@ -439,6 +445,14 @@ public class Histories {
                 .list();
     }
 
+    /** Every morning on which a tie was put on, also by reports that were taken back, the latest first. */
+    public List<LocalDate> mornings(FarmId farm) {
+        return jdbc.sql("select distinct morning from " + tieTable() + " where farm = ? order by morning desc")
+                .param(farm.value())
+                .query(LocalDate.class)
+                .list();
+    }
+
     /** The fruit whose ties were put on that morning, also by reports that were taken back, in order. */
     public List<FruitId> tied(FarmId farm, LocalDate morning) {
         return jdbc.sql("select distinct tie from " + tieTable() + " where farm = ? and morning = ? order by tie")
@@ -492,12 +506,6 @@ public class Histories {
                 .toList();
     }
 
-    /** Something that is done with each. */
-    @FunctionalInterface
-    public interface Each<T> {
-        void take(T one) throws IOException;
-    }
-
     /** The acts on a subject, in the order of the log. */
     public record Told(Subject subject, List<Recorded> recorded) {
 
@@ -513,20 +521,17 @@ public class Histories {
 
     /** Hands on what was told of every round, row and fruit, in the order of their text forms; a few are read at once. */
     public void eachSubject(FarmId farm, Each<Told> each) throws IOException {
-        String after = "";
-        for (List<String> some = subjects(farm, "", after); !some.isEmpty(); some = subjects(farm, "", after)) {
-            for (Told told : told(farm, some)) {
-                each.take(told);
-            }
-            after = some.get(some.size() - 1);
-        }
+        eachSubject(farm, "", each);
     }
 
     /** The same of rounds and rows alone. */
     public void eachInRows(FarmId farm, Each<Told> each) throws IOException {
+        eachSubject(farm, farm + "/row/", each);
+    }
+
+    private void eachSubject(FarmId farm, String prefix, Each<Told> each) throws IOException {
         String after = "";
-        String rows = farm + "/row/";
-        for (List<String> some = subjects(farm, rows, after); !some.isEmpty(); some = subjects(farm, rows, after)) {
+        for (List<String> some = subjects(farm, prefix, after); !some.isEmpty(); some = subjects(farm, prefix, after)) {
             for (Told told : told(farm, some)) {
                 each.take(told);
             }

@@ -13,6 +13,7 @@ import duskpeg.core.ledger.VerifierKey;
 import duskpeg.core.store.Inserts;
 import duskpeg.core.store.StoredEvents;
 import duskpeg.core.store.StoredEvents.Stored;
+import duskpeg.projections.Each;
 import duskpeg.projections.Wanted;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
@@ -211,14 +212,8 @@ public class Ledger {
                         .toList());
     }
 
-    /** Something that is done with each event. */
-    @FunctionalInterface
-    public interface Each {
-        void take(Proved event) throws IOException;
-    }
-
     /** Hands on every event that is in the tree of a checkpoint, in its order, with what proves it; a few are read at once. */
-    public void each(FarmId farm, Note checkpoint, Each each) throws IOException {
+    public void each(FarmId farm, Note checkpoint, Each<Proved> each) throws IOException {
         long size = Checkpoint.parse(checkpoint.text()).size();
         Tree tree = tree(farm, size);
         for (long from = 0; from < size; from += AT_ONCE) {
