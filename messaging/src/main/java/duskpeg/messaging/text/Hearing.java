@@ -20,9 +20,8 @@ import org.springframework.stereotype.Component;
  * for its commit and are then heard together. Nobody is answered before what she said is kept.
  *
  * <p>Where many send one text after the other, those who were just answered will soon send again. So the first of the next
- * waits for as many as there were, but at most half as long as the last ones took; that is what PostgreSQL's handbook says
- * of its {@code commit_delay}: "a setting of one-half of the average time of a single flush is often most effective" (from
- * memory).
+ * waits for as many as there were, but at most half as long as the last ones took. PostgreSQL's handbook advises about as
+ * much for its {@code commit_delay}: half the time that writing takes (chapter "WAL Configuration", from memory).
  *
  * <p>Where one of several can't be heard, none of them was: each is then heard alone, and only that one fails.
  */
