@@ -19,18 +19,26 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.atomic.AtomicInteger;
+import java.util.concurrent.locks.ReentrantLock;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.springframework.boot.builder.SpringApplicationBuilder;
+import org.springframework.boot.context.event.ApplicationContextInitializedEvent;
+import org.springframework.boot.context.event.ApplicationFailedEvent;
+import org.springframework.boot.context.event.ApplicationStartingEvent;
 import org.springframework.boot.web.servlet.context.ServletWebServerApplicationContext;
 import org.springframework.context.ApplicationContextInitializer;
+import org.springframework.context.ApplicationEvent;
 import org.springframework.context.ConfigurableApplicationContext;
 import org.springframework.context.support.GenericApplicationContext;
 
 /** The demo farm on a real server, spoken to over HTTP only, as a stranger would. */
 final class TestFarm implements AutoCloseable {
+
+    /** Servers in one JVM have one logging, which two that begin at once can't set up both at the same time. */
+    private static final ReentrantLock LOGGING = new ReentrantLock();
 
     /** The names of the demo crew, by the last digits of their phones. */
     static final Map<String, String> PHONES = Map.of(
@@ -113,7 +121,17 @@ final class TestFarm implements AutoCloseable {
     private void start() {
         server = new SpringApplicationBuilder(sources.toArray(Class<?>[]::new))
                 .initializers(parts)
+                .listeners(TestFarm::inTurn)
                 .run(settings.toArray(String[]::new));
+    }
+
+    private static void inTurn(ApplicationEvent event) {
+        if (event instanceof ApplicationStartingEvent) {
+            LOGGING.lock();
+        } else if (LOGGING.isHeldByCurrentThread()
+                && (event instanceof ApplicationContextInitializedEvent || event instanceof ApplicationFailedEvent)) {
+            LOGGING.unlock();
+        }
     }
 
     <T> T bean(Class<T> type) {
