@@ -4,6 +4,7 @@ import duskpeg.core.act.Act;
 import duskpeg.core.crew.People;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.store.DatabaseGone;
+import duskpeg.core.store.PromptLog;
 import duskpeg.core.store.StoreConfig;
 import duskpeg.core.text.FarmNumbers;
 import duskpeg.projections.copies.Projection;
@@ -121,12 +122,14 @@ class ServerConfig {
             EventProcessingConfigurer configurer,
             List<Projection> projections,
             Parking parking,
+            PromptLog log,
             @Qualifier(StoreConfig.FOLLOWERS) TransactionManager followers) {
         // What a projection can't take waits aside, and those of the same subject behind it.
         projections.forEach(projection ->
                 configurer.registerDeadLetterQueue(projection.name(), config -> parking.queue(projection.name())));
         configurer
                 .registerDefaultTransactionManager(config -> followers)
+                .configureDefaultStreamableMessageSource(config -> log)
                 .usingPooledStreamingEventProcessors((config, processor) -> claimed(processor, Rebuild.SEGMENTS))
                 // The ledger has one order only.
                 .registerPooledStreamingEventProcessorConfiguration(

@@ -43,6 +43,9 @@ public class StoreConfig {
      */
     private static final Duration CLAIM = Duration.ofSeconds(5);
 
+    /** How often the log is looked at for what other nodes wrote; what is written here is known at once. */
+    private static final long OTHER_NODES_MILLIS = 250;
+
     private static final String THERE = "23505";
 
     /** The name of the data source for a library that has transactions of its own. */
@@ -170,7 +173,15 @@ public class StoreConfig {
 
     @Bean
     EventStore eventStore(EventStorageEngine engine) {
-        return EmbeddedEventStore.builder().storageEngine(engine).build();
+        return EmbeddedEventStore.builder()
+                .storageEngine(engine)
+                .fetchDelay(OTHER_NODES_MILLIS)
+                .build();
+    }
+
+    @Bean
+    PromptLog promptLog(EventStore log) {
+        return new PromptLog(log);
     }
 
     @Bean
