@@ -15,6 +15,7 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
 /** The morning's window, over HTTP. */
@@ -103,6 +104,24 @@ class WindowTest {
         assertThat(answer.statusCode()).isEqualTo(400);
         assertThat(answer.headers().firstValue("Content-Type")).hasValue("application/problem+json");
         assertThat(answer.body()).contains("\"detail\":\"").doesNotContain("Bad Request\",\"instance");
+    }
+
+    @ParameterizedTest
+    @CsvSource({
+        "/api/board?morning=x, 'morning is a day, written like 2026-01-15.'",
+        "/api/fruit/004711/verdict?at=07:30, 'at is a time, written like 2026-01-15T07:30:00+02:00.'",
+        "/api/ledger/consistency?from=a&to=1, from is a whole number.",
+    })
+    void whatCantBeReadIsNamed(String path, String why) {
+        assertThat(farm.get(path).body()).contains("\"detail\":\"" + why + "\"");
+    }
+
+    @Test
+    void aPageSaysItToo() {
+        HttpResponse<String> answer = farm.get("/board?morning=x");
+
+        assertThat(answer.statusCode()).isEqualTo(400);
+        assertThat(answer.body()).contains("morning is a day, written like 2026-01-15.");
     }
 
     @Test

@@ -107,7 +107,7 @@ class WindowController {
         try {
             return reader.apply(text);
         } catch (DateTimeException | IllegalArgumentException e) {
-            throw bad(name + " can't be read or is out of its range");
+            throw bad(name + " could not be read, or out of range");
         }
     }
 
