@@ -322,8 +322,7 @@ final class Rebuilding {
 
         static {
             ALL.put("board_act_", List.of("unique position", "farm, morning, position"));
-            ALL.put("history_act_", List.of("unique position", "subject, position"));
-            ALL.put("history_tie_", List.of("farm, tie", "farm, morning"));
+            ALL.put("history_tie_", List.of("farm, tie", "farm, morning", "position"));
 
             ALL.put("said", List.of("unique said", "text_id", "worker, said"));
             ALL.put("tie_use", List.of("unique used", "farm, tie", "text_id"));

@@ -135,7 +135,7 @@ final class Season {
                 System.out.printf(Locale.ROOT, "made in %.0f s%n", Machine.seconds(started));
             }
         }
-        if (!has(url, "select count(*) from history_act_1", "select count(*) from history_act_2")) {
+        if (!has(url, "select count(*) from history_tie_1", "select count(*) from history_tie_2")) {
             long started = System.nanoTime();
             Process rebuild = new ProcessBuilder(java("-jar", jar.toString(), "rebuild", "--duskpeg.data-dir=" + data))
                     .redirectErrorStream(true)

@@ -37,8 +37,7 @@ final class MadeTables {
         SELECT.put("figure_entry", "select farm, event from figure_entry order by entered");
         SELECT.put("harvest_entry", "select farm, event from harvest_entry order by entered");
         SELECT.put("board", "select * from board_act_# order by position");
-        SELECT.put("history", "select * from history_act_# order by position");
-        SELECT.put("history ties", "select * from history_tie_# order by position, tie");
+        SELECT.put("history", "select * from history_tie_# order by position, tie");
     }
 
     private MadeTables() {}

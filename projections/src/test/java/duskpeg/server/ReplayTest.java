@@ -85,7 +85,7 @@ class ReplayTest {
                 "person",
                 "enrolled",
                 "board_act_1",
-                "history_act_1",
+                "history_tie_1",
                 "opted_out",
                 "call_back")) {
             state.append(table)

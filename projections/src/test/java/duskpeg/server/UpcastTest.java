@@ -56,7 +56,14 @@ class UpcastTest {
             farm.bean(Rebuild.class).projections();
             farm.awaitProjections();
             Map<String, List<String>> anew = MadeTables.of(farm.bean(DataSource.class));
-            assertThat(anew.get("history")).isEqualTo(followed.get("history")).hasSize(2);
+            assertThat(anew.get("board")).isEqualTo(followed.get("board")).hasSize(2);
+            // So is a history.
+            assertThat(farm.json("/api/row/15/2026-11-26")
+                            .get("acts")
+                            .get(0)
+                            .get("count")
+                            .asInt())
+                    .isEqualTo(9);
 
             // The leaf is of what is stored.
             assertThat(farm.json("/api/ledger/event/old").toString())

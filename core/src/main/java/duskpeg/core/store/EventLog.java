@@ -7,17 +7,33 @@ import duskpeg.core.act.FieldEvent;
 import duskpeg.core.store.EventTypes.EventType;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
+import java.sql.ResultSet;
+import java.sql.SQLException;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import org.springframework.jdbc.core.simple.JdbcClient;
 
 /** The log from its beginning, page by page: for making anew what is made of it. */
 public final class EventLog {
 
+    private static final Logger LOG = LoggerFactory.getLogger(EventLog.class);
     private static final ObjectMapper JSON = EventJson.mapper();
     private static final Map<String, ObjectReader> READERS = readers();
+
+    /** The columns of {@link Stored} in the table {@code event}. */
+    public static final String COLUMNS = "position, event_id, stream, event_type, revision, payload";
+
+    /** What is true of acts in the table {@code event}. */
+    public static final String IS_ACT = EventTypes.ALL.stream()
+            .filter(type -> Act.class.isAssignableFrom(type.type()))
+            .map(type -> "'" + type.name() + "'")
+            .collect(Collectors.joining(", ", "event_type in (", ")"));
 
     private final JdbcClient jdbc;
     private final Upcasts upcasts;
@@ -57,17 +73,22 @@ public final class EventLog {
      * @param most how many
      */
     public List<Stored> page(long after, int most) {
-        return jdbc.sql("select position, event_id, stream, event_type, revision, payload from event where position > ?"
-                        + " order by position fetch first " + most + " rows only")
+        return jdbc.sql("select " + COLUMNS + " from event where position > ?" + " order by position fetch first "
+                        + most + " rows only")
                 .param(after)
-                .query((row, number) -> new Stored(
-                        row.getLong(1),
-                        row.getString(2),
-                        row.getString(3),
-                        row.getString(4),
-                        row.getString(5),
-                        new String(row.getBytes(6), StandardCharsets.UTF_8)))
+                .query(EventLog::stored)
                 .list();
+    }
+
+    /** Reads a row of {@link #COLUMNS}. */
+    public static Stored stored(ResultSet row, int number) throws SQLException {
+        return new Stored(
+                row.getLong(1),
+                row.getString(2),
+                row.getString(3),
+                row.getString(4),
+                row.getString(5),
+                new String(row.getBytes(6), StandardCharsets.UTF_8));
     }
 
     /** Where these events lie, by id; one that is not there is left out. */
@@ -104,6 +125,16 @@ public final class EventLog {
             return event;
         } catch (IOException e) {
             throw new IllegalArgumentException("not an event: " + stored.id(), e);
+        }
+    }
+
+    /** Reads an act; empty where it can't be read, or is none. */
+    public Optional<Act> act(Stored stored) {
+        try {
+            return read(stored) instanceof Act act ? Optional.of(act) : Optional.empty();
+        } catch (IllegalArgumentException e) {
+            LOG.warn("An act can't be read and is in no history: {}", stored.id(), e);
+            return Optional.empty();
         }
     }
 

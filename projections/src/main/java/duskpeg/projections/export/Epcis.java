@@ -123,8 +123,7 @@ class Epcis {
                     .sorted()
                     .toList();
             for (int from = 0; from < subjects.size(); from += AT_ONCE) {
-                for (Told told :
-                        histories.told(farm, subjects.subList(from, Math.min(from + AT_ONCE, subjects.size())))) {
+                for (Told told : histories.told(subjects.subList(from, Math.min(from + AT_ONCE, subjects.size())))) {
                     document.events(entries(told.recorded()), Map.of());
                 }
             }

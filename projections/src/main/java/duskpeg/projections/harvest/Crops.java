@@ -82,7 +82,7 @@ class Crops {
                 fruit.stream().filter(one -> one.tying().isEmpty()).toList(),
                 Act.only(
                                 Act.OnFruit.class,
-                                done(span, histories.placed(span.farm(), List.of(row.toString()))).stream()
+                                done(span, histories.placed(List.of(row.toString()))).stream()
                                         .map(Placed::act)
                                         .toList())
                         .filter(act -> season.has(span.dateOf(act)))
@@ -120,12 +120,10 @@ class Crops {
                 .collect(Collectors.toSet());
         Stream.of(
                         rounds,
-                        histories.placed(span.farm(), elsewhere),
-                        histories.placed(
-                                span.farm(),
-                                ties.keySet().stream()
-                                        .map(tie -> new FruitId(span.farm(), tie).toString())
-                                        .toList()))
+                        histories.placed(elsewhere),
+                        histories.placed(ties.keySet().stream()
+                                .map(tie -> new FruitId(span.farm(), tie).toString())
+                                .toList()))
                 .flatMap(acts -> done(span, acts).stream())
                 .forEach(one -> Histories.named(one.act()).stream()
                         .flatMap(tie -> Optional.ofNullable(ties.get(tie)).stream())
@@ -154,11 +152,7 @@ class Crops {
     List<Fruit> strangers(Span span) {
         List<FruitId> untied = histories.untied(span.farm());
         Map<FruitId, List<Act>> acts = new HashMap<>();
-        done(
-                        span,
-                        histories.placed(
-                                span.farm(),
-                                untied.stream().map(FruitId::toString).toList()))
+        done(span, histories.placed(untied.stream().map(FruitId::toString).toList()))
                 .forEach(one -> acts.computeIfAbsent((FruitId) one.act().subject(), unseen -> new ArrayList<>())
                         .add(one.act()));
         return untied.stream()

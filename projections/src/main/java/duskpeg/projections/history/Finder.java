@@ -11,7 +11,7 @@ import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.Rows;
 import duskpeg.core.round.RoundId;
-import duskpeg.core.store.EventJson;
+import duskpeg.core.store.EventLog;
 import duskpeg.projections.copies.Copies;
 import java.time.LocalDate;
 import java.util.ArrayList;
@@ -34,12 +34,14 @@ public class Finder {
     private static final int MOST = 300;
 
     private final JdbcClient jdbc;
+    private final EventLog log;
     private final Copies copies;
     private final Histories histories;
     private final Index index;
     private final People people;
 
-    Finder(JdbcClient jdbc, Histories histories, Index index, People people, Copies copies) {
+    Finder(JdbcClient jdbc, EventLog log, Histories histories, Index index, People people, Copies copies) {
+        this.log = log;
         this.copies = copies;
         this.jdbc = jdbc;
         this.histories = histories;
@@ -131,19 +133,19 @@ public class Finder {
 
     /** Where in the log she said that she put on ties of that morning. */
     private Set<Long> tiedBy(FarmId farm, LocalDate morning, String worker) {
-        return new HashSet<>(jdbc.sql(
-                        "select position, act from " + HistoryProjection.acts(copies) + " where position in"
-                                + " (select position from " + HistoryProjection.ties(copies)
-                                + " where farm = ? and morning = ?)")
+        return new HashSet<>(jdbc
+                .sql("select " + EventLog.COLUMNS + " from event where position in"
+                        + " (select position from " + HistoryProjection.ties(copies)
+                        + " where farm = ? and morning = ?)")
                 .params(farm.value(), morning)
-                .query((row, number) -> ((Act) EventJson.read(row.getString(2)))
-                                .told()
-                                .by()
-                                .pseudonym()
-                                .equals(worker)
-                        ? row.getLong(1)
-                        : -1)
-                .list());
+                .query(EventLog::stored)
+                .list()
+                .stream()
+                .filter(stored -> log.act(stored)
+                        .filter(act -> act.told().by().pseudonym().equals(worker))
+                        .isPresent())
+                .map(EventLog.Stored::position)
+                .toList());
     }
 
     /** A tie that was said to be put on twice is found where its fruit is taken to be. */

@@ -22,7 +22,7 @@ import duskpeg.core.round.Round;
 import duskpeg.core.round.RoundId;
 import duskpeg.core.round.RoundQuestions;
 import duskpeg.core.settle.Settled;
-import duskpeg.core.store.EventJson;
+import duskpeg.core.store.EventLog;
 import duskpeg.core.text.Texts;
 import duskpeg.projections.Each;
 import duskpeg.projections.Questions;
@@ -31,8 +31,6 @@ import duskpeg.projections.copies.Copies;
 import duskpeg.projections.history.FruitView.ActView;
 import duskpeg.projections.history.FruitView.PutRight;
 import java.io.IOException;
-import java.sql.ResultSet;
-import java.sql.SQLException;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.ArrayList;
@@ -53,6 +51,7 @@ import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.jdbc.core.simple.JdbcClient.StatementSpec;
 import org.springframework.stereotype.Component;
 
 /** Reads histories. */
@@ -64,13 +63,22 @@ public class Histories {
     private static final int PLACES_AT_ONCE = 10_000;
 
     private final JdbcClient jdbc;
+    private final EventLog log;
     private final Copies copies;
     private final Index index;
     private final People people;
     private final Texts texts;
     private final Questions questions;
 
-    Histories(JdbcClient jdbc, Index index, People people, Texts texts, Questions questions, Copies copies) {
+    Histories(
+            JdbcClient jdbc,
+            EventLog log,
+            Index index,
+            People people,
+            Texts texts,
+            Questions questions,
+            Copies copies) {
+        this.log = log;
         this.copies = copies;
         this.jdbc = jdbc;
         this.index = index;
@@ -115,14 +123,11 @@ public class Histories {
      */
     private List<FruitId> last(FarmId farm, int most) {
         Set<String> last = new LinkedHashSet<>();
-        long before = jdbc.sql("select coalesce(max(position), -1) + 1 from " + actTable())
-                .query(Long.class)
-                .single();
+        long before = log.head() + 1;
         while (before > 0 && last.size() < most) {
-            jdbc.sql("select subject from " + actTable()
-                            + " where position >= ? and position < ? and farm = ? and subject like ?"
-                            + " order by position desc")
-                    .params(before - PLACES_AT_ONCE, before, farm.value(), farm + "/tie/%")
+            jdbc.sql("select stream from event where position >= ? and position < ? and stream like ? and "
+                            + EventLog.IS_ACT + " order by position desc")
+                    .params(before - PLACES_AT_ONCE, before, farm + "/tie/%")
                     .query(String.class)
                     .list()
                     .forEach(last::add);
@@ -154,10 +159,6 @@ public class Histories {
     /** A number that changes whenever anything was added to any history. */
     public long version() {
         return copies.changes(HistoryProjection.NAME);
-    }
-
-    private String actTable() {
-        return HistoryProjection.acts(copies);
     }
 
     private String tieTable() {
@@ -225,7 +226,7 @@ public class Histories {
     private List<Act> acts(FarmId farm, Collection<FruitId> ids) {
         Set<String> subjects = ids.stream().map(FruitId::toString).collect(Collectors.toCollection(HashSet::new));
         rounds(farm, ids.stream().map(FruitId::tie).toList()).values().forEach(subjects::addAll);
-        return placed(farm, subjects).stream().map(Placed::act).toList();
+        return placed(subjects).stream().map(Placed::act).toList();
     }
 
     /**
@@ -242,20 +243,25 @@ public class Histories {
     }
 
     /** Every act on these subjects in their text form, taken back or not, in the order of the log. */
-    public List<Placed> placed(FarmId farm, Collection<String> subjects) {
+    public List<Placed> placed(Collection<String> subjects) {
         List<Placed> found = new ArrayList<>();
         Wanted.of(subjects)
-                .forEach(some -> found.addAll(jdbc.sql("select position, event_id, act from " + some.as("name")
-                                + " join " + actTable() + " on farm = ? and subject = name")
-                        .params(some.and(farm.value()))
-                        .query(Histories::placed)
-                        .list()));
+                .forEach(some -> found.addAll(placed(jdbc.sql("select " + EventLog.COLUMNS + " from " + some.as("name")
+                                + " join event on stream = name and " + EventLog.IS_ACT)
+                        .params(some.and()))));
         found.sort(Comparator.comparingLong(Placed::position));
         return found;
     }
 
-    private static Placed placed(ResultSet row, int number) throws SQLException {
-        return new Placed(row.getLong(1), new Recorded(row.getString(2), (Act) EventJson.read(row.getString(3))));
+    /** What can be read of what is asked for; the rest is parked. */
+    private List<Placed> placed(StatementSpec asked) {
+        return asked.query(EventLog::stored).list().stream()
+                .flatMap(stored ->
+                        log
+                                .act(stored)
+                                .map(act -> new Placed(stored.position(), new Recorded(stored.id(), act)))
+                                .stream())
+                .toList();
     }
 
     /** By tie, the rounds in which it was put on, also by reports that were taken back, in their text form. */
@@ -463,10 +469,12 @@ public class Histories {
 
     /** Every act on a subject, taken back or not, in the order of the log. */
     public List<Recorded> recorded(Subject subject) {
-        return jdbc.sql("select event_id, act from " + actTable() + " where farm = ? and subject = ? order by position")
-                .params(subject.farm().value(), subject.toString())
-                .query((row, number) -> new Recorded(row.getString(1), (Act) EventJson.read(row.getString(2))))
-                .list();
+        return placed(jdbc.sql("select " + EventLog.COLUMNS + " from event where stream = ? and " + EventLog.IS_ACT
+                                + " order by sequence")
+                        .param(subject.toString()))
+                .stream()
+                .map(Placed::recorded)
+                .toList();
     }
 
     /**
@@ -477,12 +485,9 @@ public class Histories {
      */
     public List<Placed> placed(RowId row, LocalDate from, LocalDate to) {
         // Text forms of the same length, which end in the morning: so they have its order, however the database sorts.
-        return jdbc
-                .sql("select position, event_id, act from " + actTable()
-                        + " where farm = ? and subject between ? and ? order by position")
-                .params(row.farm().value(), new RoundId(row, from).toString(), new RoundId(row, to).toString())
-                .query(Histories::placed)
-                .list()
+        return placed(jdbc.sql("select " + EventLog.COLUMNS + " from event where stream between ? and ? and "
+                                + EventLog.IS_ACT + " order by position")
+                        .params(new RoundId(row, from).toString(), new RoundId(row, to).toString()))
                 .stream()
                 // Others may lie between them.
                 .filter(one -> one.act().subject() instanceof RoundId round
@@ -494,11 +499,10 @@ public class Histories {
     public List<FruitId> untied(FarmId farm) {
         String prefix = farm + "/tie/";
         return jdbc
-                .sql("select distinct subject from " + actTable()
-                        + " acts where farm = ? and subject like ? and not exists"
+                .sql("select distinct stream from event where stream like ? and " + EventLog.IS_ACT + " and not exists"
                         + " (select 1 from " + tieTable() + " ties where ties.farm = ?"
-                        + " and ties.tie = substring(acts.subject, " + (prefix.length() + 1) + ")) order by subject")
-                .params(farm.value(), prefix + "%", farm.value())
+                        + " and ties.tie = substring(stream, " + (prefix.length() + 1) + ")) order by stream")
+                .params(prefix + "%", farm.value())
                 .query(String.class)
                 .list()
                 .stream()
@@ -521,18 +525,18 @@ public class Histories {
 
     /** Hands on what was told of every round, row and fruit, in the order of their text forms; a few are read at once. */
     public void eachSubject(FarmId farm, Each<Told> each) throws IOException {
-        eachSubject(farm, "", each);
+        eachSubject(farm + "/", each);
     }
 
     /** The same of rounds and rows alone. */
     public void eachInRows(FarmId farm, Each<Told> each) throws IOException {
-        eachSubject(farm, farm + "/row/", each);
+        eachSubject(farm + "/row/", each);
     }
 
-    private void eachSubject(FarmId farm, String prefix, Each<Told> each) throws IOException {
+    private void eachSubject(String prefix, Each<Told> each) throws IOException {
         String after = "";
-        for (List<String> some = subjects(farm, prefix, after); !some.isEmpty(); some = subjects(farm, prefix, after)) {
-            for (Told told : told(farm, some)) {
+        for (List<String> some = subjects(prefix, after); !some.isEmpty(); some = subjects(prefix, after)) {
+            for (Told told : told(some)) {
                 each.take(told);
             }
             after = some.get(some.size() - 1);
@@ -540,10 +544,10 @@ public class Histories {
     }
 
     /** What was told of these subjects, in their order. */
-    public List<Told> told(FarmId farm, List<String> subjects) {
+    public List<Told> told(List<String> subjects) {
         Map<String, List<Recorded>> recorded = new LinkedHashMap<>();
         subjects.forEach(subject -> recorded.put(subject, new ArrayList<>()));
-        placed(farm, recorded.keySet())
+        placed(recorded.keySet())
                 .forEach(one -> Objects.requireNonNull(
                                 recorded.get(one.act().subject().toString()))
                         .add(one.recorded()));
@@ -553,10 +557,10 @@ public class Histories {
     }
 
     /** The next subjects, one for each act: the database would go through all of them to tell them apart. */
-    private List<String> subjects(FarmId farm, String prefix, String after) {
-        return jdbc.sql("select subject from " + actTable() + " where farm = ? and subject > ? and subject like ?"
-                        + " order by subject fetch first " + AT_ONCE + " rows only")
-                .params(farm.value(), after.isEmpty() ? prefix : after, prefix + "%")
+    private List<String> subjects(String prefix, String after) {
+        return jdbc.sql("select stream from event where stream > ? and stream like ? and " + EventLog.IS_ACT
+                        + " order by stream fetch first " + AT_ONCE + " rows only")
+                .params(after.isEmpty() ? prefix : after, prefix + "%")
                 .query(String.class)
                 .list();
     }
@@ -579,7 +583,7 @@ public class Histories {
                 .params(farm.value(), after)
                 .query(String.class)
                 .list();
-        List<String> told = subjects(farm, prefix, after.isEmpty() ? "" : prefix + after).stream()
+        List<String> told = subjects(prefix, after.isEmpty() ? "" : prefix + after).stream()
                 .map(subject -> subject.substring(prefix.length()))
                 .toList();
         // Behind the end of a part that is not the last nothing is known of what it lacks.

@@ -11,22 +11,23 @@ import org.axonframework.messaging.annotation.MessageIdentifier;
 import org.axonframework.messaging.unitofwork.UnitOfWork;
 import org.springframework.stereotype.Component;
 
-/** Keeps every act by its subject, and where each tie was put on. It only adds rows, one for an event. */
+/** Keeps where each tie was put on. What was said of a row's night or of a fruit lies in the log by that; so a history is read there. */
 @Component
 @ProcessingGroup(HistoryProjection.NAME)
 public class HistoryProjection implements Projection {
 
     static final String NAME = "history";
 
-    static final Table ACTS = new Table(
-            "history_act",
-            List.of("position", "event_id", "farm", "subject", "act"),
-            Map.of("history_act_subject", "subject, position"));
-
     static final Table TIES = new Table(
             "history_tie",
             List.of("position", "farm", "tie", "morning", "round"),
-            Map.of("history_tie_tie", "farm, tie", "history_tie_morning", "farm, morning"));
+            Map.of(
+                    "history_tie_tie",
+                    "farm, tie",
+                    "history_tie_morning",
+                    "farm, morning",
+                    "history_tie_position",
+                    "position"));
 
     private final Copies copies;
 
@@ -44,11 +45,6 @@ public class HistoryProjection implements Projection {
         return NAME;
     }
 
-    /** The name of the table of acts, in the copy that is looked at. */
-    public static String acts(Copies copies) {
-        return copies.table(NAME, ACTS);
-    }
-
     /** The name of the table of ties, in the copy that is looked at. */
     public static String ties(Copies copies) {
         return copies.table(NAME, TIES);
@@ -56,15 +52,13 @@ public class HistoryProjection implements Projection {
 
     @Override
     public List<Table> tables() {
-        return List.of(ACTS, TIES);
+        return List.of(TIES);
     }
 
     @Override
     public void rows(Entry entry, Rows rows) {
-        Act act = entry.act();
-        String farm = act.subject().farm().value();
-        rows.add(ACTS, entry.position(), entry.id(), farm, act.subject().toString(), entry.written());
-        if (act instanceof Act.Tied tied) {
+        if (entry.act() instanceof Act.Tied tied) {
+            String farm = tied.round().farm().value();
             tied.ties().stream()
                     .distinct()
                     .forEach(tie -> rows.add(

@@ -155,7 +155,7 @@ public class Verdicts {
             Set<String> subjects = ids.stream().map(FruitId::toString).collect(Collectors.toCollection(HashSet::new));
             rounds.values().forEach(subjects::addAll);
             histories
-                    .placed(farm, subjects)
+                    .placed(subjects)
                     .forEach(
                             one -> recorded.computeIfAbsent(one.act().subject().toString(), unseen -> new ArrayList<>())
                                     .add(one.recorded()));

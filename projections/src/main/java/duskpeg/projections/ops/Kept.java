@@ -95,7 +95,7 @@ public final class Kept {
                 .forEach(table -> why.put(table, "the index, made from the log by a rebuild"));
         why.put("parked", "what projections could not take, found again by a rebuild");
         why.put("projection", "which copy of each projection is looked at, made with the tables");
-        List.of("board_act_1", "board_act_2", "history_act_1", "history_act_2", "history_tie_1", "history_tie_2")
+        List.of("board_act_1", "board_act_2", "history_tie_1", "history_tie_2")
                 .forEach(table -> why.put(table, "a projection, made from the log by a rebuild"));
         why.put("snapshot", "never written");
         why.put("signing_key", "public halves of keys, kept anew by the first node that signs");
