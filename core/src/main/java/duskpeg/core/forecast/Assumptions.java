@@ -29,12 +29,13 @@ import java.time.Duration;
  * @param attendance chance that a worker comes, where no earlier morning is known
  * @param lateness how long after the start a worker begins, on average
  * @param sharedDrift how far the whole crew's pace may move from now on: a standard deviation, of logarithms
- * @param reverting how far a morning that was slower or faster than usual may still become like others: half
+ * @param reverting how far a morning that is slower or faster than usual all along may still become like others: half
  *     of this on average, 1 being all the way
  * @param ownDrift how far one worker's may: likewise
  * @param rowSpread how far the work in a row may differ from what its flowers say: likewise
  * @param flowerSpread the same for a single flower
  * @param loss share of the pegged flowers that are lost
+ * @param slowStart chance that a morning starts slowly and mends by the target
  */
 public record Assumptions(
         double pace,
@@ -64,7 +65,8 @@ public record Assumptions(
         double ownDrift,
         double rowSpread,
         double flowerSpread,
-        double loss) {
+        double loss,
+        double slowStart) {
 
     /** Those that are used. */
     public static final Assumptions OURS = new Assumptions(
@@ -90,10 +92,11 @@ public record Assumptions(
             0.75,
             0.85,
             Duration.ofMinutes(15),
-            0.08,
+            0.06,
             1.3,
             0.1,
             0.15,
             0.6,
-            0.03);
+            0.03,
+            0.4);
 }

@@ -5,7 +5,9 @@ import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.planting.RowId;
 import java.time.Duration;
 import java.time.Instant;
+import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Collection;
 import java.util.Comparator;
 import java.util.HashMap;
@@ -14,12 +16,13 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.function.ToDoubleFunction;
 import org.jspecify.annotations.Nullable;
 
 /**
  * What the reports say about the pace of the work. Flowers come at a worker's hands as a Poisson process whose rate is
- * gamma distributed: around her own pace of earlier mornings, times the morning's factor that all share, which is gamma
- * distributed too. Both are conjugate, so learning is adding up flowers and hours.
+ * gamma distributed: around her own pace of earlier mornings, times how this morning goes for all, see {@link Going}.
+ * Gamma and Poisson are conjugate, so learning is adding up flowers and hours.
  */
 final class Learnt {
 
@@ -40,21 +43,31 @@ final class Learnt {
     private final Map<WorkerId, Tally> earlierOf = new LinkedHashMap<>();
     private final Map<WorkerId, Tally> todayOf = new LinkedHashMap<>();
     private final List<Worker> workers;
-    private final double morningShape;
-    private final double morningMean;
+    private final Going going;
     private final Duration startBeforeTarget;
 
     /** One morning's stretches. */
-    private record Day(Morning morning, List<Work> work, List<Stretch> stretches) {
+    private static final class Day {
 
-        static Day of(Morning morning) {
-            List<Work> work = Work.of(morning.rounds());
-            return new Day(
-                    morning,
-                    work,
-                    Stretch.of(work, Stops.of(work)).stream()
-                            .filter(stretch -> stretch.hours() < LONGEST_STRETCH_HOURS)
-                            .toList());
+        private final LocalDate date;
+        private final List<Work> work;
+        private final List<Stretch> stretches;
+
+        /** How much a stretch still says at the end of what is known. */
+        private final ToDoubleFunction<Stretch> weight;
+
+        /** For each stretch, what share of its hours it would have taken without a slow start. */
+        private final double[] effective;
+
+        Day(Morning morning, ToDoubleFunction<Stretch> weight) {
+            date = morning.date();
+            work = Work.of(morning.rounds());
+            stretches = Stretch.of(work, Stops.of(work)).stream()
+                    .filter(stretch -> stretch.hours() > 0 && stretch.hours() < LONGEST_STRETCH_HOURS)
+                    .toList();
+            this.weight = weight;
+            effective = new double[stretches.size()];
+            Arrays.fill(effective, 1);
         }
     }
 
@@ -78,7 +91,6 @@ final class Learnt {
      * @param usual her pace on a morning like others, flowers an hour in a row like others
      * @param shape how sure that is, before this morning: the shape of her gamma distribution
      * @param flowers flowers she did this morning, weighed
-     * @param hours hours that took, weighed
      * @param gap hours from one of her reports to the next
      * @param lateTexts share of her texts that come late
      * @param attendance chance that she comes at all
@@ -89,7 +101,6 @@ final class Learnt {
             double usual,
             double shape,
             double flowers,
-            double hours,
             double gap,
             double lateTexts,
             double attendance,
@@ -107,40 +118,68 @@ final class Learnt {
             Assumptions assume) {
         this.assume = assume;
         this.now = now;
-        today = Day.of(morning);
+        today = new Day(morning, stretch -> weight(stretch.until()));
         earlierMornings.stream()
-                .map(Day::of)
-                .filter(day -> !day.work().isEmpty())
+                .map(one -> new Day(one, stretch -> 1))
+                .filter(day -> !day.work.isEmpty())
                 .forEach(earlier::add);
-        List<Stretch> all = new ArrayList<>(today.stretches());
-        earlier.forEach(day -> all.addAll(day.stretches()));
+        List<Stretch> all = new ArrayList<>(today.stretches);
+        earlier.forEach(day -> all.addAll(day.stretches));
         shares = Shares.learn(all);
-        for (int round = 0; round < ROUNDS; round++) {
-            addUp();
-            learnEase();
-        }
         addUp();
-        workers = workers(crew);
-        double evidenceFlowers = 0;
-        double evidenceHours = 0;
-        for (Worker worker : workers) {
-            // A worker who is unlike herself today says little of the morning, however many flowers she does.
-            double flowers = worker.flowers() / assume.clumping();
-            double weight = worker.shape() / (worker.shape() + flowers) / assume.clumping();
-            evidenceFlowers += worker.flowers() * weight;
-            evidenceHours += worker.usual() * worker.hours() * weight;
-        }
-        double prior = earlier.isEmpty() ? assume.firstMorning() : assume.laterMorning();
-        morningShape = prior + evidenceFlowers;
-        morningMean = (prior + evidenceFlowers) / (prior + evidenceHours);
         this.startBeforeTarget = start(settings, startBeforeTarget);
+        for (int round = 0; round < ROUNDS; round++) {
+            learnEase();
+            List<Worker> soFar = workers(crew);
+            earlier.forEach(day -> going(day, soFar, settings));
+            going(today, soFar, settings);
+            addUp();
+        }
+        workers = workers(crew);
+        going = going(today, workers, settings);
+    }
+
+    /** How that morning went, and from now on its hours are told as they would have been without its slow start. */
+    private Going going(Day day, List<Worker> crew, FarmSettings settings) {
+        Instant target = settings.targetOn(day.date);
+        Instant begin =
+                day.work.isEmpty() ? start(target) : day.work.get(0).done().minus(assume.gap());
+        List<Going.Start> starts = Going.starts(begin, target);
+        Going going = Going.of(
+                starts,
+                crew.stream().map(worker -> evidence(worker, day, starts)).toList(),
+                earlier.isEmpty() ? assume.firstMorning() : assume.laterMorning(),
+                assume.slowStart());
+        Arrays.setAll(day.effective, n -> going.effective(day.stretches.get(n)));
+        return going;
+    }
+
+    private Going.Evidence evidence(Worker worker, Day day, List<Going.Start> starts) {
+        double flowers = 0;
+        double[] hours = new double[starts.size()];
+        double[] fit = new double[starts.size()];
+        for (Stretch stretch : day.stretches) {
+            if (stretch.by().equals(worker.id())) {
+                double weight = day.weight.applyAsDouble(stretch) / assume.clumping();
+                double more = weight * shares.units(stretch.past()) * easeOf(stretch.row());
+                flowers += more;
+                for (int s = 0; s < hours.length; s++) {
+                    double effective = starts.get(s).effective(stretch);
+                    hours[s] += weight * stretch.hours() * effective;
+                    fit[s] += more * Math.log(effective);
+                }
+            }
+        }
+        List<Going.After> after = new ArrayList<>();
+        for (int s = 0; s < hours.length; s++) {
+            after.add(new Going.After(hours[s], fit[s]));
+        }
+        return new Going.Evidence(worker.usual(), worker.shape(), flowers, after);
     }
 
     private Duration start(FarmSettings settings, Duration unlessKnown) {
         List<Duration> known = earlier.stream()
-                .map(day -> Duration.between(
-                        day.work().get(0).done(),
-                        settings.targetOn(day.morning().date())))
+                .map(day -> Duration.between(day.work.get(0).done(), settings.targetOn(day.date)))
                 .sorted()
                 .toList();
         return known.isEmpty()
@@ -152,23 +191,26 @@ final class Learnt {
         earlierOf.clear();
         todayOf.clear();
         for (Day day : earlier) {
-            add(day, earlierOf, false);
+            add(day, earlierOf, stretch -> assume.earlierWeight());
         }
-        add(today, todayOf, true);
+        add(today, todayOf, today.weight);
     }
 
-    private void add(Day day, Map<WorkerId, Tally> to, boolean fading) {
+    private void add(Day day, Map<WorkerId, Tally> to, ToDoubleFunction<Stretch> weights) {
         Set<WorkerId> seen = new LinkedHashSet<>();
-        for (Work work : day.work()) {
+        for (Work work : day.work) {
             Tally tally = to.computeIfAbsent(work.by(), id -> new Tally());
             tally.reports++;
             tally.late += work.late() ? 1 : 0;
             tally.mornings += seen.add(work.by()) ? 1 : 0;
         }
-        for (Stretch stretch : day.stretches()) {
-            double weight = fading ? weight(stretch.until()) : assume.earlierWeight();
+        for (int n = 0; n < day.stretches.size(); n++) {
+            Stretch stretch = day.stretches.get(n);
+            double weight = weights.applyAsDouble(stretch);
             to.computeIfAbsent(stretch.by(), id -> new Tally())
-                    .add(weight * shares.units(stretch.past()) * easeOf(stretch.row()), weight * stretch.hours());
+                    .add(
+                            weight * shares.units(stretch.past()) * easeOf(stretch.row()),
+                            weight * stretch.hours() * day.effective[n]);
         }
     }
 
@@ -188,12 +230,13 @@ final class Learnt {
     /** Adds hours spent in each row, and hours that would have been spent in a row like any other. */
     private void ease(Day day, Map<RowId, double[]> rows) {
         Map<WorkerId, Tally> of = new LinkedHashMap<>();
-        add(day, of, false);
-        for (Stretch stretch : day.stretches()) {
+        add(day, of, stretch -> 1);
+        for (int n = 0; n < day.stretches.size(); n++) {
+            Stretch stretch = day.stretches.get(n);
             Tally own = of.getOrDefault(stretch.by(), new Tally());
             if (own.flowers > 0) {
                 double[] spent = rows.computeIfAbsent(stretch.row(), row -> new double[2]);
-                spent[0] += stretch.hours();
+                spent[0] += stretch.hours() * day.effective[n];
                 spent[1] += shares.units(stretch.past()) * own.hours / own.flowers;
             }
         }
@@ -208,10 +251,10 @@ final class Learnt {
         }
         double farmPace = flowers / hours;
         Map<WorkerId, Work> last = new HashMap<>();
-        today.work().forEach(work -> last.put(work.by(), work));
+        today.work.forEach(work -> last.put(work.by(), work));
         Set<WorkerId> all = new LinkedHashSet<>(crew);
         all.addAll(todayOf.keySet());
-        double crewGap = gap(today.stretches(), null, assume.gap().toMinutes() / 60.0);
+        double crewGap = gap(today.stretches, null, assume.gap().toMinutes() / 60.0);
         return all.stream()
                 .sorted(Comparator.comparing(WorkerId::toString))
                 .map(id -> {
@@ -222,8 +265,7 @@ final class Learnt {
                             (assume.workerHours() * farmPace + before.flowers) / (assume.workerHours() + before.hours),
                             before.hours > 0 ? assume.knownWorker() : assume.newWorker(),
                             now.flowers,
-                            now.hours,
-                            gap(today.stretches(), id, crewGap),
+                            gap(today.stretches, id, crewGap),
                             (10 * assume.lateTexts() + now.late + before.late) / (10 + now.reports + before.reports),
                             (2 * assume.attendance() + before.mornings) / (2 + earlier.size()),
                             last.get(id),
@@ -260,14 +302,9 @@ final class Learnt {
         return shares.units(past);
     }
 
-    /** How sure the morning's factor is: the shape of its gamma distribution. */
-    double morningShape() {
-        return morningShape;
-    }
-
-    /** The morning's factor beside other mornings. */
-    double morningMean() {
-        return morningMean;
+    /** How the morning goes. */
+    Going going() {
+        return going;
     }
 
     /** How well a usual morning is known, 0 to 1. */
@@ -282,12 +319,11 @@ final class Learnt {
 
     /** How many reports of this morning came from that row. */
     int reportsFrom(RowId row) {
-        return (int)
-                today.work().stream().filter(work -> work.row().equals(row)).count();
+        return (int) today.work.stream().filter(work -> work.row().equals(row)).count();
     }
 
     /** This morning's work in the order in which it was done. */
     List<Work> today() {
-        return today.work();
+        return today.work;
     }
 }

@@ -37,7 +37,8 @@ final class Simulation {
     private final double[] ease;
     private final Assumptions assume;
     private final Dice dice;
-    private final Quantiles morning;
+    private final Going going;
+    private final Instant now;
     private final Quantiles[] own;
     private final Silence[] silences;
     private final double stopped;
@@ -93,8 +94,9 @@ final class Simulation {
         this.units = units;
         this.assume = assume;
         this.dice = dice;
+        this.now = now;
         ease = rows.stream().mapToDouble(learnt::easeOf).toArray();
-        morning = Quantiles.gamma(learnt.morningShape());
+        going = learnt.going();
         begun = !learnt.today().isEmpty();
         start = Stretch.hours(now, begun ? learnt.today().get(0).done().minus(assume.gap()) : learnt.start(target));
         own = new Quantiles[workers.size()];
@@ -149,19 +151,26 @@ final class Simulation {
         return stopped + (1 - stopped) * (silence.working() + silence.late());
     }
 
-    /** Flowers an hour, on average. */
+    /** Flowers an hour at this time, on average. */
     double meanPace(Worker worker) {
-        return pace(worker, learnt.morningMean(), 1);
+        int w = workers.indexOf(worker);
+        double mean = 0;
+        for (int s = 0; s < going.starts().size(); s++) {
+            double now = going.starts().get(s).paceAt(this.now);
+            mean += going.chance(s) * now * pace(worker, going.factor(s), going.hours(w, s), 1);
+        }
+        return mean;
     }
 
     /** How unsure that is, as a share of it: of her own gamma distribution and the morning's together. */
     double paceSpread(Worker worker) {
-        return Math.sqrt(1 / (worker.shape() + worker.flowers() / assume.clumping()) + 1 / learnt.morningShape());
+        double own = 1 / (worker.shape() + worker.flowers() / assume.clumping());
+        double shared = going.spreadAt(now);
+        return Math.sqrt(own + shared * shared);
     }
 
-    private double pace(Worker worker, double factor, double chance) {
+    private double pace(Worker worker, double factor, double hours, double chance) {
         double flowers = worker.flowers() / assume.clumping();
-        double hours = worker.hours() / assume.clumping();
         return chance * (worker.shape() + flowers) / (worker.shape() / (factor * worker.usual()) + hours);
     }
 
@@ -234,7 +243,7 @@ final class Simulation {
                 double sum = 0;
                 for (int r = 0; r < flowers.length; r++) {
                     if (play.whole[r] > 0) {
-                        double still = Math.max(0, play.left[r] - since * play.speed[r]);
+                        double still = Math.max(0, play.left[r] - since * play.share(t) * play.speed[r]);
                         sum += flowers[r] * (1 - still / play.whole[r]);
                     }
                 }
@@ -270,6 +279,11 @@ final class Simulation {
         private int unfinished;
         private double stopFrom;
         private double stopUntil;
+
+        /** Share of their later pace at which all work until it mends. */
+        private double slow;
+
+        private double mends;
 
         Play(int[] place, boolean[] moved, @Nullable Watch watch) {
             this.watch = watch;
@@ -335,16 +349,17 @@ final class Simulation {
         }
 
         private void drawWorkers() {
-            double factor = learnt.morningMean() * morning.at((draw + 0.5) / Forecaster.DRAWS);
-            // A morning that is slower or faster than usual so far may stay so or become like others.
-            double back =
-                    -assume.reverting() * learnt.familiarity() * Dice.even(draw, 3) * Math.log(learnt.morningMean());
+            Going.Drawn drawn = going.at((draw + 0.5) / Forecaster.DRAWS);
+            Going.Start begins = going.starts().get(drawn.start());
+            slow = begins.pace();
+            mends = Stretch.hours(now, begins.until());
+            double back = -assume.reverting() * learnt.familiarity() * Dice.even(draw, 3) * Math.log(drawn.factor());
             double shared = back + assume.sharedDrift() * Quantiles.NORMAL.at(Dice.even(draw, 2));
             for (int w = 0; w < rate.length; w++) {
                 Worker worker = workers.get(w);
                 Silence silence = silences[w];
                 at[w] = NOWHERE;
-                rate[w] = pace(worker, factor, own[w].at(one(w, 0)))
+                rate[w] = pace(worker, drawn.factor(), going.hours(w, drawn.start()), own[w].at(one(w, 0)))
                         * Math.exp(shared + assume.ownDrift() * Quantiles.NORMAL.at(one(w, 1)));
                 double in = GAPS_IN_HAND * worker.gap();
                 double state = one(w, 2);
@@ -387,11 +402,13 @@ final class Simulation {
                 double next = change;
                 int first = NOWHERE;
                 boolean working = t < stopFrom || t >= stopUntil;
+                double share = share(t);
                 if (working) {
                     for (int b = 0; b < busyRows; b++) {
                         int r = busy[b];
-                        if (t + left[r] / speed[r] <= next) {
-                            next = t + left[r] / speed[r];
+                        double done = t + left[r] / (share * speed[r]);
+                        if (done <= next) {
+                            next = done;
                             first = r;
                         }
                     }
@@ -401,7 +418,7 @@ final class Simulation {
                 }
                 if (working && next < NEVER) {
                     for (int b = 0; b < busyRows; b++) {
-                        left[busy[b]] -= speed[busy[b]] * (next - t);
+                        left[busy[b]] -= share * speed[busy[b]] * (next - t);
                     }
                 }
                 t = next;
@@ -414,8 +431,12 @@ final class Simulation {
             }
         }
 
+        private double share(double t) {
+            return t < mends ? slow : 1;
+        }
+
         private double nextChange(double t) {
-            double next = NEVER;
+            double next = slow < 1 && mends > t ? mends : NEVER;
             for (int w = 0; w < from.length; w++) {
                 next = from[w] > t ? Math.min(next, from[w]) : next;
                 next = until[w] > t && from[w] < until[w] ? Math.min(next, until[w]) : next;
