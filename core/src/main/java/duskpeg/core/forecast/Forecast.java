@@ -10,7 +10,7 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * When a morning's work is expected to be finished. Finished means that the last flower is tied, whenever that is
- * reported; so an expected finish may lie a little before {@code now}.
+ * reported; so an expected finish may lie before {@code now}, and {@link Finish#byNow()} says how likely that is.
  *
  * @param morning the opening morning
  * @param now when it was made
@@ -32,6 +32,7 @@ public record Forecast(
      * @param p10 with a chance of 10% it is finished by then; null where that is not within sight
      * @param p50 with a chance of 50%; null likewise
      * @param p90 with a chance of 90%; null likewise
+     * @param byNow chance of being finished already, so that only the report is missing, 0 to 1; 1 where nothing is left
      * @param byTarget chance of being finished by the target, 0 to 1
      * @param byLimit chance of being finished by the limit, 0 to 1
      */
@@ -39,6 +40,7 @@ public record Forecast(
             @Nullable Instant p10,
             @Nullable Instant p50,
             @Nullable Instant p90,
+            double byNow,
             double byTarget,
             double byLimit) {}
 

@@ -261,6 +261,7 @@ public final class Forecaster {
                 quantile(sorted, 0.1),
                 quantile(sorted, 0.5),
                 quantile(sorted, 0.9),
+                chance(sorted, now),
                 chance(sorted, settings.targetOn(morning.date())),
                 chance(sorted, settings.limitOn(morning.date())));
     }

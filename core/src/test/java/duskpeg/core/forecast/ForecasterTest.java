@@ -195,8 +195,8 @@ class ForecasterTest {
 
         Forecast forecast = forecast("10:30", "w1", "w2");
 
-        assertThat(finish(forecast, "12")).isEqualTo(new Finish(at("06:15"), at("06:15"), at("06:15"), 1, 1));
-        assertThat(finish(forecast, "13")).isEqualTo(new Finish(at("10:05"), at("10:05"), at("10:05"), 0, 0));
+        assertThat(finish(forecast, "12")).isEqualTo(new Finish(at("06:15"), at("06:15"), at("06:15"), 1, 1, 1));
+        assertThat(finish(forecast, "13")).isEqualTo(new Finish(at("10:05"), at("10:05"), at("10:05"), 1, 0, 0));
         assertThat(p50(whole(forecast))).isEqualTo(at("10:05"));
     }
 
@@ -208,7 +208,18 @@ class ForecasterTest {
         Forecast forecast = forecast("06:30", "w1");
 
         assertThat(forecast.row(id("12")).orElseThrow().left()).isEqualTo(2);
-        assertThat(finish(forecast, "12")).isEqualTo(new Finish(at("06:20"), at("06:20"), at("06:20"), 1, 1));
+        assertThat(finish(forecast, "12")).isEqualTo(new Finish(at("06:20"), at("06:20"), at("06:20"), 1, 1, 1));
+    }
+
+    @Test
+    void whereWorkIsDoneByThePaceSoFarOnlyTheReportIsMissing() {
+        // 24 flowers an hour, 2 left at 07:30: 5 minutes' work.
+        say(row("12").pegged(44).at("17:10")).works("w1", "12", 6, 15, "06:00", "07:30");
+
+        assertThat(finish(forecast("07:31", "w1"), "12").byNow()).isLessThan(0.2);
+        Finish later = finish(forecast("07:45", "w1"), "12");
+        assertThat(later.byNow()).isBetween(0.5, 0.99);
+        assertThat(p50(later)).isBefore(at("07:45"));
     }
 
     @Test

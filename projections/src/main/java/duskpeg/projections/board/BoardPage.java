@@ -2,6 +2,8 @@ package duskpeg.projections.board;
 
 import java.time.OffsetDateTime;
 import java.util.List;
+import java.util.Set;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -43,6 +45,19 @@ record BoardPage(
      * @param silent whether she is more likely gone than at work, by how long she has been silent
      */
     record Place(String name, String row, String time, boolean silent) {}
+
+    /** Whom to ask about the flowers that are left: who reported last from their rows. */
+    public String getWhomToAsk() {
+        Set<String> open = board.rows().stream()
+                .filter(row -> row.left() > 0)
+                .map(Board.BoardRow::row)
+                .collect(Collectors.toSet());
+        List<String> names = places.stream()
+                .filter(place -> open.contains(place.row()))
+                .map(place -> place.name() + " (row " + place.row() + ")")
+                .toList();
+        return names.isEmpty() ? "the crew" : String.join(", ", names);
+    }
 
     /** Whether the morning's day is over. */
     public boolean isPassed() {

@@ -55,28 +55,40 @@ record ForecastView(
     }
 
     /**
-     * A finish.
+     * A finish: when the last flower is tied, whenever that is reported.
      *
-     * @param p10 by then with a chance of 10%; null where it is not in sight
+     * @param now when it was made
+     * @param p10 by then with a chance of 10%, which may be before now; null where it is not in sight
      * @param p50 by then with a chance of 50%; null likewise
      * @param p90 by then with a chance of 90%; null likewise
+     * @param byNow chance that it is finished already, and only not reported, 0 to 1
      * @param byTarget chance of the target, 0 to 1
      * @param byLimit chance of the limit, 0 to 1
      */
     record FinishView(
+            @JsonIgnore OffsetDateTime now,
             @Nullable OffsetDateTime p10,
             @Nullable OffsetDateTime p50,
             @Nullable OffsetDateTime p90,
+            double byNow,
             double byTarget,
             double byLimit) {
 
-        private static FinishView of(Finish finish, ZoneId zone) {
+        private static FinishView of(Finish finish, Instant now, ZoneId zone) {
             return new FinishView(
+                    now.atZone(zone).toOffsetDateTime(),
                     local(finish.p10(), zone),
                     local(finish.p50(), zone),
                     local(finish.p90(), zone),
+                    finish.byNow(),
                     finish.byTarget(),
                     finish.byLimit());
+        }
+
+        /** Whether it is more likely finished already than not, so that only the report is missing. */
+        @JsonIgnore
+        public boolean isProbablyDone() {
+            return p50 != null && !p50.isAfter(now);
         }
 
         /** When it is expected, for people. */
@@ -85,10 +97,19 @@ record ForecastView(
             return p50 == null ? "not in sight" : clock(p50);
         }
 
-        /** Within which times it is with a chance of 80%, for people. */
+        /** Within which times it is with a chance of 80%, for people: of those that are still to come. */
         @JsonIgnore
         public String getRange() {
+            if (p90 != null && !p90.isAfter(now)) {
+                return "by now";
+            }
             return (p10 == null ? "later" : clock(p10)) + "–" + (p90 == null ? "?" : clock(p90));
+        }
+
+        /** Chance that it is finished already, in hundredths. */
+        @JsonIgnore
+        public String getNowChance() {
+            return Chance.of(byNow);
         }
 
         /** Chance of the target, in hundredths. */
@@ -109,8 +130,8 @@ record ForecastView(
             return byLimit < Watch.AT_RISK;
         }
 
-        private static String clock(OffsetDateTime at) {
-            return String.format(Locale.ROOT, "%tH:%<tM", at);
+        private String clock(OffsetDateTime at) {
+            return !at.isAfter(now) ? "now" : String.format(Locale.ROOT, "%tH:%<tM", at);
         }
     }
 
@@ -160,19 +181,21 @@ record ForecastView(
                 forecast.now().atZone(zone).toOffsetDateTime(),
                 settings.targetOn(forecast.morning()).atZone(zone).toOffsetDateTime(),
                 settings.limitOn(forecast.morning()).atZone(zone).toOffsetDateTime(),
-                whole == null ? null : FinishView.of(whole, zone),
-                forecast.rows().stream().map(row -> row(row, zone)).toList(),
+                whole == null ? null : FinishView.of(whole, forecast.now(), zone),
+                forecast.rows().stream()
+                        .map(row -> row(row, forecast.now(), zone))
+                        .toList(),
                 forecast.hands().stream().map(ForecastView::worker).toList(),
                 reports,
                 earlier,
                 note(reports, earlier));
     }
 
-    private static RowView row(RowFinish row, ZoneId zone) {
+    private static RowView row(RowFinish row, Instant now, ZoneId zone) {
         return new RowView(
                 row.row().label(),
                 row.left(),
-                FinishView.of(row.finish(), zone),
+                FinishView.of(row.finish(), now, zone),
                 new Evidence(
                         tenths(row.units()),
                         row.workers().stream().map(WorkerId::pseudonym).toList(),
