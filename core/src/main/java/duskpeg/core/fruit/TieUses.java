@@ -1,8 +1,12 @@
 package duskpeg.core.fruit;
 
+import duskpeg.core.act.Act;
 import duskpeg.core.crew.Holding;
 import duskpeg.core.crew.Strip;
 import java.time.Instant;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 
 /** What the farm knows of its ties, as far as questions need it. */
@@ -28,4 +32,39 @@ public interface TieUses {
      * @return empty where the one before it was
      */
     Optional<Strip> skippedBefore(TieNumber tie);
+
+    /**
+     * The same as it was known at an earlier time, as far as reports go: how often a tie was put on is counted in them. Who
+     * held a strip, which is often entered late, and what is damaged or skipped is as known now.
+     *
+     * @param known every act that was known then and may have put on one of the ties that are asked about
+     */
+    default TieUses asKnown(List<? extends Act> known) {
+        Map<TieNumber, Integer> times = new HashMap<>();
+        Act.only(Act.Tied.class, Act.standing(known))
+                .flatMap(tied -> tied.ties().stream())
+                .forEach(tie -> times.merge(tie, 1, Integer::sum));
+        TieUses now = this;
+        return new TieUses() {
+            @Override
+            public Optional<Holding> holding(TieNumber tie, Instant at) {
+                return now.holding(tie, at);
+            }
+
+            @Override
+            public int times(TieNumber tie) {
+                return times.getOrDefault(tie, 0);
+            }
+
+            @Override
+            public boolean isDamaged(TieNumber tie) {
+                return now.isDamaged(tie);
+            }
+
+            @Override
+            public Optional<Strip> skippedBefore(TieNumber tie) {
+                return now.skippedBefore(tie);
+            }
+        };
+    }
 }

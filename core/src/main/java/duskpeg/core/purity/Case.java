@@ -50,6 +50,7 @@ public record Case(
      * The case as it was known at a moment.
      *
      * @param acts every act on the fruit and on the rounds in which its tie was put on, also those taken back
+     * @param ties what the farm knows of its tie now
      * @param settlements what was settled of the questions about it, whenever
      * @param around what the farm entered of its plantings and what is near them, in the order of the log
      * @param at what was heard, settled or entered later is left out
@@ -76,7 +77,7 @@ public record Case(
                 fruit,
                 round,
                 Evidence.of(fruit, known),
-                ties,
+                ties.asKnown(known),
                 settings,
                 species,
                 settled,

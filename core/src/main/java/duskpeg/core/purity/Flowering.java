@@ -99,15 +99,17 @@ final class Flowering {
         }
         String from = "Its males are from " + sires.stream().map(PlantId::label).collect(Collectors.joining(" and "));
         PlantId dam = fruit.fruit().plant().orElse(null);
+        List<Act> read = new ArrayList<>(named);
+        fruit.tying().ifPresent(read::add);
         if (dam != null && sires.contains(dam)) {
-            return fails(rule, Grade.FRUIT, from + ", and it hangs on " + dam.label() + " itself.", named);
+            return fails(rule, Grade.FRUIT, from + ", and it hangs on " + dam.label() + " itself.", read);
         }
         if (sires.size() < 2) {
             return notShown(rule, from + " alone, as far as was reported.", named);
         }
         return dam == null
-                ? notShown(rule, from + ", but no report names the plant it hangs on.", named)
-                : holds(rule, Grade.FRUIT, from + ", and it hangs on " + dam.label() + ".", named);
+                ? notShown(rule, from + ", but no report names the plant it hangs on.", read)
+                : holds(rule, Grade.FRUIT, from + ", and it hangs on " + dam.label() + ".", read);
     }
 
     static Finding pollinatedInTheWindow(Case fruit) {
@@ -197,9 +199,11 @@ final class Flowering {
         int count = acts.stream().mapToInt(Act.OnFlowers::count).sum();
         String counts = count + " " + done + " in " + fruit.where() + ", "
                 + round.tally().tied() + " tied";
+        List<Act> read = new ArrayList<>(acts);
+        read.addAll(fruit.ofRow(Act.Tied.class));
         return fruit.strays(deed) <= 0
-                ? holds(rule, Grade.ROW, counts + ".", acts)
-                : notShown(rule, counts + ": some flower was not, and it may be this one.", acts);
+                ? holds(rule, Grade.ROW, counts + ".", read)
+                : notShown(rule, counts + ": some flower was not, and it may be this one.", read);
     }
 
     private static String who(List<? extends Act> acts) {

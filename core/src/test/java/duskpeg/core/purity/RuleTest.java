@@ -141,7 +141,7 @@ class RuleTest {
                         pegged,
                         not,
                         ofRow,
-                        "15 tied",
+                        "14 pegged in row 12 on 2026-08-15 the evening before, 15 tied and 0 lost: some flower was not",
                         PEGGED,
                         VISIT,
                         row("12").tied(14).at("07:20")),
@@ -284,6 +284,15 @@ class RuleTest {
                 is(mature, not, ofRow, "Not both", VISIT));
     }
 
+    /** What is near has a table of its own, since it is read from more than acts. */
+    @Test
+    void noRuleIsLeftOutOfTheTable() {
+        assertThat(table().map(row -> (Rule) row.get()[0]).distinct().toList())
+                .containsExactlyInAnyOrderElementsOf(Arrays.stream(Rule.values())
+                        .filter(rule -> rule != Rule.NEIGHBOURS_FAR_OR_BAGGED)
+                        .toList());
+    }
+
     @ParameterizedTest(name = "{0} {1}: {3}")
     @MethodSource("table")
     void theTable(Rule rule, Result result, Grade grade, String because, List<Act> acts) {
@@ -417,6 +426,38 @@ class RuleTest {
                 Farm.at("09:00"));
         assertThat(Rules.latest().judge(then).kind()).isEqualTo(Verdict.Kind.UNFINISHED);
         assertThat(then.ties().times(new TieNumber(TIE))).isEqualTo(1);
+    }
+
+    @Test
+    void thatATieWasPutOnAgainIsNotKnownBeforeItIsHeard() {
+        List<Act> acts = acts(PEGGED, VISIT, row("13").tied(1, TIE).at("07:30"));
+        Case fruit = caseOf(acts);
+        Case then = Case.of(
+                fruit(TIE).id(),
+                acts,
+                strip("w1", "004700", "004749").after(acts),
+                Farm.SETTINGS,
+                Species.PEPO,
+                new Settlements(List.of()),
+                List.of(),
+                Farm.at("07:20"));
+        assertThat(Rule.NO_OPEN_QUESTIONS.look(fruit).because()).contains("2 times");
+        assertThat(Rule.NO_OPEN_QUESTIONS.look(then).result()).isEqualTo(Result.HOLDS);
+    }
+
+    /** Who checks a finding must be led to all of it: also to the report that names the mother, and to those counted. */
+    @Test
+    void aFindingNamesWhateverItsSentenceSays() {
+        Case named = caseOf(acts(PEGGED, from("12.7", "14.2")));
+        assertThat(Rule.MALES_OF_TWO_OTHER_PLANTS.look(named).read())
+                .hasAtLeastOneElementOfType(Act.Pollinated.class)
+                .hasAtLeastOneElementOfType(Act.Tied.class);
+        Case counted = caseOf(
+                acts(row("12").opened(1).at("06:10"), row("12").pollinated(1).at("07:00"), only(Deed.TIED)));
+        for (Rule rule : List.of(Rule.STILL_SHUT_IN_THE_MORNING, Rule.POLLINATED_IN_THE_WINDOW)) {
+            assertThat(rule.look(counted).because()).contains("1 tied");
+            assertThat(rule.look(counted).read()).hasAtLeastOneElementOfType(Act.Tied.class);
+        }
     }
 
     @Test

@@ -171,10 +171,9 @@ public class Histories {
     }
 
     /**
-     * The history of a fruit as it was known at a time. Questions are those that are asked of these reports; who held a
-     * strip, and what somebody settled, is as known now.
+     * The history of a fruit as it was known at a time. Who held a strip is as known now.
      *
-     * @param at what was heard later is left out; null for all that is known
+     * @param at what was heard or settled later is left out; null for all that is known
      * @return empty where no report that stood then names its tie
      */
     public Optional<FruitView> fruit(FruitId id, @Nullable Instant at) {
@@ -182,7 +181,7 @@ public class Histories {
         List<Recorded> all =
                 Stream.concat(rounds.stream(), known(recorded(id), at).stream()).toList();
         Fruit fruit = Fruit.of(id, acts(all));
-        return fruit.state().map(state -> view(fruit, state, acts(rounds), all));
+        return fruit.state().map(state -> view(fruit, state, acts(rounds), all, at));
     }
 
     private static List<Act> acts(List<Recorded> recorded) {
@@ -204,10 +203,18 @@ public class Histories {
                 .toList();
     }
 
-    /** When anything was heard that is in the history of a fruit, each time once, the earliest first. */
+    /** When anything was heard or settled that is in the history of a fruit, each time once, the earliest first. */
     List<Instant> heard(FruitId id) {
-        return Stream.concat(ofRounds(id).stream(), recorded(id).stream())
-                .map(one -> one.act().told().heard())
+        List<Subject> subjects = Stream.concat(Stream.of(id), rounds(id).stream().map(Subject::parse))
+                .toList();
+        return moments(
+                id.farm(), subjects, Stream.concat(ofRounds(id).stream(), recorded(id).stream()));
+    }
+
+    private List<Instant> moments(FarmId farm, List<? extends Subject> subjects, Stream<Recorded> acts) {
+        return Stream.concat(
+                        acts.map(one -> one.act().told().heard()),
+                        index.settlements(farm, subjects).settled().stream().map(Settled.OfQuestion::at))
                 .distinct()
                 .sorted()
                 .toList();
@@ -278,7 +285,8 @@ public class Histories {
         return rounds;
     }
 
-    private FruitView view(Fruit fruit, Fruit.State state, List<Act> rounds, List<Recorded> recorded) {
+    private FruitView view(
+            Fruit fruit, Fruit.State state, List<Act> rounds, List<Recorded> recorded, @Nullable Instant at) {
         FruitId id = fruit.id();
         FarmSettings settings = index.settings(id.farm());
         List<Evidence> evidence = Evidence.of(fruit, rounds);
@@ -298,12 +306,15 @@ public class Histories {
         Map<TextId, Settled.OfText> readings = index.readings(id.farm(), from);
         readings.values().forEach(reading -> from.add(reading.text()));
         Writer writer = new Writer(settings, people.names(id.farm()), texts.words(from), readings, events);
-        List<Question> asked = fruit.questions(index.uses(id.farm(), List.of(id.tie())));
-        Questions.Sorted sorted = questions.about(
-                id.farm(),
-                Stream.concat(Stream.of(id), fruit.acts().stream().map(Act::subject))
-                        .distinct()
-                        .toList());
+        List<Question> asked =
+                fruit.questions(index.uses(id.farm(), List.of(id.tie())).asKnown(all));
+        Questions.Sorted sorted = until(
+                at,
+                questions.about(
+                        id.farm(),
+                        Stream.concat(Stream.of(id), fruit.acts().stream().map(Act::subject))
+                                .distinct()
+                                .toList()));
         Optional<RoundId> round = fruit.tying().map(Act.Tied::round);
         Optional<Planting> planting =
                 round.flatMap(tiedIn -> index.rows(id.farm()).plantingOf(tiedIn.row()));
@@ -321,10 +332,14 @@ public class Histories {
                 sorted.settled(id, asked));
     }
 
+    private static Questions.Sorted until(@Nullable Instant at, Questions.Sorted sorted) {
+        return at == null ? sorted : sorted.until(at);
+    }
+
     /**
-     * A row's night and morning as it was known at a time; who settled what is as known now.
+     * A row's night and morning as it was known at a time. Who held a strip is as known now.
      *
-     * @param at what was heard later is left out; null for all that is known
+     * @param at what was heard or settled later is left out; null for all that is known
      * @return empty where nothing was heard of it by then
      */
     Optional<NightView> night(RoundId id, @Nullable Instant at) {
@@ -346,8 +361,15 @@ public class Histories {
         readings.values().forEach(reading -> from.add(reading.text()));
         FarmSettings settings = index.settings(farm);
         Writer writer = new Writer(settings, people.names(farm), texts.words(from), readings, events);
-        List<Question> asked = RoundQuestions.of(round, settings, index.uses(farm, round.ties()), index.rows(farm));
-        Questions.Sorted sorted = questions.about(farm, List.of(id));
+        // A tie of this row may have been put on elsewhere as well.
+        List<FruitId> fruit =
+                round.ties().stream().map(tie -> new FruitId(farm, tie)).toList();
+        List<Act> known = acts(farm, fruit).stream()
+                .filter(act -> at == null || !act.told().heard().isAfter(at))
+                .toList();
+        List<Question> asked = RoundQuestions.of(
+                round, settings, index.uses(farm, round.ties()).asKnown(known), index.rows(farm));
+        Questions.Sorted sorted = until(at, questions.about(farm, List.of(id)));
         Optional<Planting> planting = index.rows(farm).plantingOf(id.row());
         return Optional.of(new NightView(
                 id.row().label(),
@@ -364,13 +386,9 @@ public class Histories {
                 sorted.settled(id, asked)));
     }
 
-    /** When anything was heard of a row's night, each time once, the earliest first. */
+    /** When anything was heard or settled of a row's night, each time once, the earliest first. */
     List<Instant> heard(RoundId id) {
-        return recorded(id).stream()
-                .map(one -> one.act().told().heard())
-                .distinct()
-                .sorted()
-                .toList();
+        return moments(id.farm(), List.of(id), recorded(id).stream());
     }
 
     private static List<ActView> views(List<Act> acts, Writer writer) {
