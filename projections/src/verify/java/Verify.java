@@ -780,7 +780,8 @@ public final class Verify {
         /** What it is about, by its payload. */
         String subject() {
             return switch (type) {
-                case "farm-opened", "planting-laid-out" -> payload.text("farm");
+                case "farm-opened", "planting-laid-out", "standards-chosen", "neighbour-measured" ->
+                    payload.text("farm");
                 case "worker-enrolled",
                         "strip-issued",
                         "strip-claimed",
@@ -791,6 +792,7 @@ public final class Verify {
                 case "pegged", "opened", "pollinated", "bagged", "tied", "lost", "finished" -> payload.text("round");
                 case "unbagged", "culled", "harvested", "taken-back", "question-settled" -> payload.text("subject");
                 case "text-settled" -> payload.text("text");
+                case "fruit-taken", "seed-drawn", "lot-entry-withdrawn" -> payload.text("lot");
                 // Of a kind that no rule reads.
                 default -> stream;
             };
@@ -876,18 +878,26 @@ public final class Verify {
         if (fruit.isEmpty()) {
             throw wrong("it names no fruit");
         }
-        complete(fruit);
+        String lot = claim.stream()
+                .filter(line -> line.startsWith("lot "))
+                .map(line -> line.substring(4))
+                .findFirst()
+                .orElse(null);
+        complete(lot, fruit);
         if (!RULES.contains(claim.get(0))) {
             cannot("This program knows the rules 1 and 2, not: " + claim.get(0));
             return;
         }
         List<String> derived = new ArrayList<>();
         derived.add(claim.get(0));
-        for (String id : fruit) {
+        if (lot != null) {
+            derived.add("lot " + lot);
+        }
+        for (String id : lot == null ? fruit : fruitOf(lot)) {
             derived.addAll(new Fruit(log, id).verdict(claim.get(0)));
         }
         List<String> claimed = claim.stream()
-                .map(line -> line.startsWith("rules ") || line.startsWith("fruit ")
+                .map(line -> line.startsWith("rules ") || line.startsWith("lot ") || line.startsWith("fruit ")
                         ? line
                         : String.join(" ", Arrays.asList(line.split(" ", 4)).subList(0, 3)))
                 .toList();
@@ -898,9 +908,51 @@ public final class Verify {
         derived.forEach(line -> out.println("        " + line));
     }
 
-    private void complete(List<String> fruit) {
+    /** What was entered of lots and not withdrawn; entries of a lot are counted from 1. */
+    private List<Event> entered(String type) {
+        return kind(type, log).stream()
+                .filter(entry -> kind("lot-entry-withdrawn", log).stream()
+                        .noneMatch(gone ->
+                                gone.stream.equals(entry.stream) && gone.payload.number("entry") == entry.sequence + 1))
+                .toList();
+    }
+
+    /** A lot and those it was drawn from. */
+    private Set<String> sources(String lot) {
+        Set<String> sources = new TreeSet<>(Set.of(lot));
+        List<Event> drawn = entered("seed-drawn");
+        int before = 0;
+        while (sources.size() > before) {
+            before = sources.size();
+            for (Event event : drawn) {
+                if (sources.contains(event.payload.text("to"))) {
+                    sources.add(event.stream);
+                }
+            }
+        }
+        return sources;
+    }
+
+    /** The fruit that seed of a lot may be of. */
+    private Set<String> fruitOf(String lot) {
+        Set<String> sources = sources(lot);
+        Set<String> fruit = new TreeSet<>();
+        for (Event taken : entered("fruit-taken")) {
+            if (sources.contains(taken.stream)) {
+                taken.payload
+                        .list("fruit")
+                        .forEach(one -> fruit.add(Fields.of(one).text("fruit")));
+            }
+        }
+        return fruit;
+    }
+
+    private void complete(String lot, List<String> fruit) {
         Set<String> streams = new TreeSet<>();
         fruit.forEach(id -> streams.addAll(streams(id)));
+        if (lot != null) {
+            streams.addAll(sources(lot));
+        }
         List<String> bad = new ArrayList<>();
         for (String stream : streams) {
             List<Long> numbers = log.stream()

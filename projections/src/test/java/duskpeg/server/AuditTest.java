@@ -3,6 +3,10 @@ package duskpeg.server;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
+import com.networknt.schema.InputFormat;
+import com.networknt.schema.Schema;
+import com.networknt.schema.SchemaRegistry;
+import com.networknt.schema.SpecificationVersion;
 import duskpeg.core.audit.Container;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.ledger.Checkpoint;
@@ -128,6 +132,7 @@ class AuditTest {
         farm.at("2027-01-25T09:00:00+02:00").text("Lerato", "7 4703 4704 4750 4800 4803 4806 4795");
         farm.text("Nomsa", "7 17 4705\n7 17 4700");
         settle("row-differs", "/tie/004705");
+        lots();
         // An event that no rule reads.
         assertThat(farm.post(
                                 "/plan/roster",
@@ -141,6 +146,30 @@ class AuditTest {
                 .isEqualTo(302);
         farm.awaitProjections();
         alone = new VerifyJava(folder, files("tie=4703").get("Verify.java"));
+    }
+
+    /** AS-27B was drawn from AS-27, which has two fruit and another that was withdrawn, and has one of its own. */
+    private static void lots() {
+        farm.awaitProjections();
+        enter("/lots", "lot", "AS-27", "cultivar", "Amber Spindle");
+        enter("/lots", "lot", "AS-27B", "cultivar", "Amber Spindle");
+        enter("/lots", "lot", "AS-27C", "cultivar", "Amber Spindle");
+        enter("/lot/AS-27/take", "ties", "4703 4705");
+        enter("/lot/AS-27/take", "ties", "4704", "although", "yes");
+        enter("/lot/AS-27/withdraw", "entry", "3", "why", "another tie");
+        enter("/lot/AS-27/weigh", "grams", "400");
+        enter("/lot/AS-27/draw", "to", "AS-27B", "grams", "100");
+        enter("/lot/AS-27B/take", "ties", "4750", "although", "yes");
+        farm.awaitProjections();
+    }
+
+    private static void enter(String path, String... fields) {
+        Map<String, String> form = new LinkedHashMap<>(Map.of("farm", "marrowfield", "by", "w8"));
+        for (int i = 0; i < fields.length; i += 2) {
+            form.put(fields[i], fields[i + 1]);
+        }
+        HttpResponse<String> answer = farm.post(path, form);
+        assertThat(answer.statusCode()).as(path + " " + form + answer.body()).isEqualTo(302);
     }
 
     private static void settle(String kind, String about) {
@@ -282,6 +311,66 @@ class AuditTest {
     }
 
     @Test
+    void aLotIsCheckedWithWhatWasEnteredOfItAndOfThoseItWasDrawnFrom() throws Exception {
+        byte[] bundle = farm.download("/api/audit/bundle?lot=as-27b");
+        Ran ran = both(bundle, Map.of());
+        assertThat(ran.status()).as(ran.printed()).isZero();
+        assertThat(ran.findings())
+                .filteredOn(line -> line.startsWith("fruit "))
+                .containsExactly(
+                        "fruit marrowfield/tie/004703 pure",
+                        "fruit marrowfield/tie/004705 pure",
+                        "fruit marrowfield/tie/004750 in-question");
+        assertThat(ran.printed()).contains("all the fruit of marrowfield/lot/AS-27B, as was entered");
+        assertThat(file("lot=AS-27", "claim.txt").lines().filter(line -> line.startsWith("fruit ")))
+                .containsExactly("fruit marrowfield/tie/004703 pure", "fruit marrowfield/tie/004705 pure");
+
+        // Who leaves a fruit out of the claim is found out by both, were it signed or not.
+        Map<String, byte[]> files = new LinkedHashMap<>(Container.read(bundle));
+        String claim = new String(files.get("claim.txt"), StandardCharsets.UTF_8);
+        files.put(
+                "claim.txt",
+                claim.substring(0, claim.indexOf("fruit marrowfield/tie/004750")).getBytes(StandardCharsets.UTF_8));
+        Ran less = both(Container.write(files), Map.of());
+        assertThat(less.status()).isEqualTo(1);
+        assertThat(less.printed()).contains("What is claimed does not follow from the events");
+    }
+
+    @Test
+    void everyEventIsOfTheFormThatTheSchemaInTheBundleGives() {
+        Map<String, byte[]> files = files("tie=4703&whole=true");
+        Schema schema = SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12)
+                .getSchema(new String(files.get("schema.json"), StandardCharsets.UTF_8), InputFormat.JSON);
+        List<String> events = new String(files.get("events.jsonl"), StandardCharsets.UTF_8).lines().toList();
+        assertThat(events).hasSizeGreaterThan(200);
+        for (String event : events) {
+            assertThat(schema.validate(event, InputFormat.JSON)).as(event).isEmpty();
+        }
+        String tied = events.stream().filter(event -> event.contains("\"type\":\"tied\"")).findFirst().orElseThrow();
+        for (String wrong : List.of(
+                tied.replace("\"count\":", "\"counted\":"),
+                tied.replace("\"type\":\"tied\"", "\"type\":\"glued\""),
+                tied.replaceFirst("\"ties\":\\[[^]]*]", "\"ties\":7"),
+                tied.replaceFirst("\"stored\":\"[^\"]*\",", ""))) {
+            assertThat(wrong).isNotEqualTo(tied);
+            assertThat(schema.validate(wrong, InputFormat.JSON)).as(wrong).isNotEmpty();
+        }
+    }
+
+    @Test
+    void theHistoryLeadsToItsLotsAndEachRuleToWhatItWasReadFrom() {
+        String page = farm.get("/fruit/4703").body();
+        assertThat(page)
+                .contains("<a href=\"/lot/AS-27\">AS-27</a>", "Mother plant", "href=\"#report-1\"", "id=\"report-1\"");
+        String before = farm.get("/fruit/4703?at=2026-11-26T07:00:00%2B02:00").body();
+        assertThat(before).doesNotContain("/lot/AS-27").contains("As it was known at");
+        assertThat(farm.get("/row/12/2026-11-26").body())
+                .contains("004703</a> pure", "004702</a> not pure", "QR code of this page");
+        assertThat(farm.get("/lot/AS-27B").body())
+                .contains("/api/audit/bundle?lot=AS-27B", "QR code of this page");
+    }
+
+    @Test
     void theSameLogGivesTheSameBytes() throws IOException {
         byte[] bundle = farm.download("/api/audit/bundle?tie=4703");
         assertThat(farm.download("/api/audit/bundle?tie=004703")).isEqualTo(bundle);
@@ -291,7 +380,7 @@ class AuditTest {
         try (ZipFile zip = new ZipFile(file.toFile())) {
             assertThat(zip.stream().map(ZipEntry::getName))
                     .containsExactlyElementsOf(Container.read(bundle).keySet())
-                    .contains("README.txt", "claim.txt", "bundle.txt");
+                    .contains("README.txt", "audit.md", "schema.json", "claim.txt", "bundle.txt");
             assertThat(zip.getInputStream(zip.getEntry("claim.txt")).readAllBytes())
                     .isEqualTo(Container.read(bundle).get("claim.txt"));
         }
@@ -384,6 +473,7 @@ class AuditTest {
                 "",
                 "?tie=x",
                 "?row=12",
+                "?lot=what%20lot",
                 "?row=0&morning=2026-11-26",
                 "?tie=4703&rules=0",
                 "?tie=4703&since=100000",
@@ -394,7 +484,7 @@ class AuditTest {
                     .as(wrong)
                     .isEqualTo(400);
         }
-        for (String none : List.of("?tie=4849", "?row=1&morning=2026-11-26", "?tie=4703&farm=other")) {
+        for (String none : List.of("?tie=4849", "?lot=AS-27C", "?lot=NONE", "?row=1&morning=2026-11-26", "?tie=4703&farm=other")) {
             assertThat(farm.get("/api/audit/bundle" + none).statusCode())
                     .as(none)
                     .isEqualTo(404);

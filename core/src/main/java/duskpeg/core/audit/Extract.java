@@ -9,6 +9,9 @@ import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fruit.Fruit;
 import duskpeg.core.fruit.FruitId;
+import duskpeg.core.lot.LotEvent;
+import duskpeg.core.lot.LotId;
+import duskpeg.core.lot.Lots;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.Rows;
 import duskpeg.core.planting.Species;
@@ -74,6 +77,26 @@ public final class Extract {
             }
         }
         return streams;
+    }
+
+    /** The streams that tell which fruit are in a lot: its own, and those of the lots it was drawn from. */
+    public Set<String> streams(LotId lot) {
+        return lots().sources(lot).stream().map(LotId::toString).collect(Collectors.toCollection(LinkedHashSet::new));
+    }
+
+    /** The fruit that seed of a lot may be of, by their ties. */
+    public List<FruitId> fruit(LotId lot) {
+        return lots().flowers(lot).keySet().stream()
+                .sorted(Comparator.comparing(FruitId::toString))
+                .toList();
+    }
+
+    private Lots lots() {
+        return new Lots(events.stream()
+                .map(Logged::event)
+                .filter(LotEvent.class::isInstance)
+                .map(LotEvent.class::cast)
+                .toList());
     }
 
     /** The rounds in which its tie was put on, also by reports that were taken back. */
@@ -178,9 +201,18 @@ public final class Extract {
      * @throws IllegalArgumentException if nothing here says the farm's hours
      */
     public String claim(List<FruitId> fruit, Rules rules) {
+        return claim("", fruit, rules);
+    }
+
+    /** The same of all fruit that seed of a lot may be of: behind the line for the rules is one for the lot. */
+    public String claim(LotId lot, Rules rules) {
+        return claim("lot " + lot + "\n", fruit(lot), rules);
+    }
+
+    private String claim(String of, List<FruitId> fruit, Rules rules) {
         IdentityHashMap<FieldEvent, String> ids = new IdentityHashMap<>();
         events.forEach(logged -> ids.put(logged.event(), logged.id()));
-        StringBuilder claim = new StringBuilder("rules " + rules.version() + "\n");
+        StringBuilder claim = new StringBuilder("rules " + rules.version() + "\n" + of);
         for (FruitId id : fruit) {
             Optional<Verdict> verdict = caseOf(id).map(rules::judge);
             claim.append("fruit ")

@@ -10,6 +10,7 @@ import duskpeg.core.ledger.Hash;
 import duskpeg.core.ledger.Note;
 import duskpeg.core.ledger.Proofs;
 import duskpeg.core.ledger.VerifierKey;
+import duskpeg.core.lot.LotId;
 import duskpeg.core.purity.Rules;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
@@ -331,13 +332,17 @@ public final class Verifier {
         if (fruit.isEmpty()) {
             throw new IllegalArgumentException("it names no fruit");
         }
-        complete(fruit, log, newest);
+        Optional<LotId> lot = lines.stream()
+                .filter(line -> line.startsWith("lot "))
+                .map(line -> (LotId) Subject.parse(line.substring("lot ".length())))
+                .findFirst();
+        complete(lot, fruit, log, newest);
         Optional<Rules> rules = Rules.of(version);
         if (rules.isEmpty()) {
             say(What.VERDICT, Result.CANNOT, "This program does not know the rules " + version + ".");
             return "";
         }
-        String derived = log.claim(fruit, rules.get());
+        String derived = lot.map(one -> log.claim(one, rules.get())).orElseGet(() -> log.claim(fruit, rules.get()));
         boolean same = derived.equals(claim);
         say(
                 What.VERDICT,
@@ -349,13 +354,16 @@ public final class Verifier {
                                 .filter(line -> line.startsWith("fruit "))
                                 .map(line -> line.substring("fruit ".length()))
                                 .collect(Collectors.joining(", "))
-                        + ", by rules " + version + ".");
+                        + ", by rules " + version
+                        + lot.map(one -> "; these are all the fruit of " + one + ", as was entered")
+                                .orElse("") + ".");
         return derived;
     }
 
-    private void complete(List<FruitId> fruit, Extract log, Checkpoint newest) {
+    private void complete(Optional<LotId> lot, List<FruitId> fruit, Extract log, Checkpoint newest) {
         Set<String> streams =
                 fruit.stream().flatMap(id -> log.streams(id).stream()).collect(Collectors.toSet());
+        lot.ifPresent(one -> streams.addAll(log.streams(one)));
         boolean whole = log.events().size() == newest.size();
         List<String> wrong = new ArrayList<>(streams.stream()
                 .sorted()

@@ -10,8 +10,10 @@ import duskpeg.core.fruit.FruitId;
 import duskpeg.core.ledger.Checkpoint;
 import duskpeg.core.ledger.Hash;
 import duskpeg.core.ledger.Note;
+import duskpeg.core.lot.LotId;
 import duskpeg.core.purity.Rules;
 import duskpeg.core.round.RoundId;
+import duskpeg.core.store.EventSchema;
 import duskpeg.core.store.StoredEvents;
 import duskpeg.projections.history.Histories;
 import duskpeg.projections.ledger.Ledger;
@@ -44,9 +46,10 @@ public class Audits {
         this.ledger = ledger;
         this.index = index;
         this.histories = histories;
-        for (String name : List.of("README.txt", "Verify.java")) {
+        for (String name : List.of("README.txt", "audit.md", "Verify.java")) {
             words.put(name, resource(name));
         }
+        words.put("schema.json", EventSchema.json());
     }
 
     private static String resource(String name) {
@@ -79,11 +82,27 @@ public class Audits {
      */
     public Optional<Made> bundle(List<FruitId> fruit, Rules rules, @Nullable Long since, boolean whole)
             throws IOException {
-        FarmId farm = fruit.get(0).farm();
+        return bundle(fruit.get(0).farm(), fruit, null, rules, since, whole);
+    }
+
+    /**
+     * The same of all fruit that seed of a lot may be of, with what was entered of it and of the lots it was drawn from:
+     * so it is seen that these are its fruit.
+     *
+     * @return empty where nothing was taken into it
+     */
+    Optional<Made> bundle(LotId lot, Rules rules, @Nullable Long since, boolean whole) throws IOException {
+        List<FruitId> fruit = List.copyOf(index.lots(lot.farm()).flowers(lot).keySet());
+        return fruit.isEmpty() ? Optional.empty() : bundle(lot.farm(), fruit, lot, rules, since, whole);
+    }
+
+    private Optional<Made> bundle(
+            FarmId farm, List<FruitId> fruit, @Nullable LotId lot, Rules rules, @Nullable Long since, boolean whole)
+            throws IOException {
         Note note = ledger.checkpoint(farm);
         Checkpoint checkpoint = Checkpoint.parse(note.text());
         // Nothing else of the whole log weighs on a verdict, and it need not fit into memory.
-        List<Proved> events = events(farm, fruit, note);
+        List<Proved> events = events(farm, fruit, lot, note);
         Extract extract = extract(events);
         if (fruit.stream().noneMatch(extract::names)) {
             return Optional.empty();
@@ -113,7 +132,7 @@ public class Audits {
                     consistency,
                     spool.events(),
                     spool.proofs(),
-                    extract.claim(fruit, rules));
+                    lot == null ? extract.claim(fruit, rules) : extract.claim(lot, rules));
             return Optional.of(new Made(
                     Bundle.sealed(files, ledger.sign(farm, Bundle.seal(checkpoint, files))), spool));
         } catch (IOException | RuntimeException e) {
@@ -129,8 +148,11 @@ public class Audits {
     }
 
     /** The events of every stream the verdicts rest on. What is found in them may lead to further streams. */
-    private List<Proved> events(FarmId farm, List<FruitId> fruit, Note checkpoint) {
+    private List<Proved> events(FarmId farm, List<FruitId> fruit, @Nullable LotId lot, Note checkpoint) {
         Set<String> streams = new LinkedHashSet<>();
+        if (lot != null) {
+            index.lots(farm).sources(lot).forEach(source -> streams.add(source.toString()));
+        }
         for (FruitId id : fruit) {
             index.roundsOf(farm, id.tie()).forEach(round -> streams.add(round.toString()));
             streams.addAll(histories.rounds(id));

@@ -1,9 +1,14 @@
 package duskpeg.projections.history;
 
+import duskpeg.core.act.Deed;
 import duskpeg.core.crew.People;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
+import duskpeg.core.fruit.Evidence;
 import duskpeg.core.fruit.FruitId;
+import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.lot.LotEvent;
+import duskpeg.core.lot.Lots;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.purity.Rules;
@@ -16,10 +21,12 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.time.ZoneId;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.springframework.format.annotation.DateTimeFormat;
 import org.springframework.http.HttpStatus;
@@ -78,14 +85,51 @@ class FruitController {
                         .toList());
         model.addAttribute("at", at == null ? null : at.atZoneSameInstant(zone).toOffsetDateTime());
         model.addAttribute(
-                "qr",
-                Qr.of(ServletUriComponentsBuilder.fromCurrentContextPath()
-                        .path("/fruit/" + id.map(one -> one.tie().digits()).orElse("0"))
-                        .toUriString()));
+                "qr", qr("/fruit/" + id.map(one -> one.tie().digits()).orElse("0")));
+        model.addAttribute("lots", id.map(one -> lots(one, known)).orElse(List.of()));
+        model.addAttribute(
+                "stock", fruit.flatMap(one -> stock(current.farm(farm), one)).orElse(null));
+        model.addAttribute("sires", fruit.map(FruitController::sires).orElse(List.of()));
         if (fruit.isEmpty()) {
             response.setStatus(HttpStatus.NOT_FOUND.value());
         }
         return "fruit";
+    }
+
+    private static Qr qr(String path) {
+        return Qr.of(
+                ServletUriComponentsBuilder.fromCurrentContextPath().path(path).toUriString());
+    }
+
+    /** The lots into which it was taken, as was known then. */
+    private List<String> lots(FruitId fruit, @Nullable Instant known) {
+        Lots all = index.lots(fruit.farm());
+        return all.takenInto(fruit).stream()
+                .flatMap(id -> all.lot(id).stream())
+                .filter(lot -> lot.all(LotEvent.FruitTaken.class).stream()
+                        .filter(taken -> known == null || !taken.at().isAfter(known))
+                        .flatMap(taken -> taken.fruit().stream())
+                        .anyMatch(taken -> taken.fruit().equals(fruit)))
+                .map(lot -> lot.id().name())
+                .sorted()
+                .toList();
+    }
+
+    /** What its row was sown with. */
+    private Optional<String> stock(FarmId farm, FruitView fruit) {
+        return Optional.ofNullable(fruit.row())
+                .flatMap(row -> index.rows(farm).plantingOf(new RowId(farm, row)))
+                .map(Planting::stock);
+    }
+
+    /** The plants whose males were said to be used for this very fruit. */
+    private static List<String> sires(FruitView fruit) {
+        return fruit.acts().stream()
+                .filter(act -> act.grade().equals(Evidence.Grade.FRUIT.word())
+                        && act.act().equals(Deed.POLLINATED.word()))
+                .flatMap(act -> Stream.ofNullable(act.sires()).flatMap(List::stream))
+                .distinct()
+                .toList();
     }
 
     /**
@@ -126,11 +170,18 @@ class FruitController {
             Model model,
             HttpServletResponse response) {
         Optional<RoundId> id = round(farm, row, morning);
-        Optional<NightView> night = id.flatMap(one -> histories.night(one, at == null ? null : at.toInstant()));
+        Instant known = at == null ? null : at.toInstant();
+        Optional<NightView> night = id.flatMap(one -> histories.night(one, known));
         ZoneId zone = index.settings(current.farm(farm)).zone();
         model.addAttribute("row", row);
         model.addAttribute("morning", morning);
         model.addAttribute("night", night.orElse(null));
+        model.addAttribute(
+                "verdicts",
+                night.map(NightView::ties)
+                        .map(ties -> verdicts(current.farm(farm), ties, known))
+                        .orElse(Map.of()));
+        model.addAttribute("qr", qr("/row/" + row + "/" + morning));
         model.addAttribute(
                 "moments",
                 id.map(histories::heard).orElse(List.of()).stream()
@@ -141,6 +192,21 @@ class FruitController {
             response.setStatus(HttpStatus.NOT_FOUND.value());
         }
         return "night";
+    }
+
+    /** By tie, the verdict in words. */
+    private Map<String, String> verdicts(FarmId farm, List<String> ties, @Nullable Instant known) {
+        Map<String, String> words = new HashMap<>();
+        verdicts.judged(
+                        farm,
+                        ties.stream()
+                                .map(tie -> new FruitId(farm, new TieNumber(tie)))
+                                .toList(),
+                        Rules.latest(),
+                        known)
+                .forEach((fruit, judged) -> words.put(
+                        fruit.tie().digits(), judged.verdict().kind().word().replace('-', ' ')));
+        return words;
     }
 
     @GetMapping("/api/row/{row}/{morning}")

@@ -205,10 +205,10 @@ public class Histories {
 
     /** When anything was heard or settled that is in the history of a fruit, each time once, the earliest first. */
     List<Instant> heard(FruitId id) {
-        List<Subject> subjects = Stream.concat(Stream.of(id), rounds(id).stream().map(Subject::parse))
+        List<Subject> subjects = Stream.concat(
+                        Stream.of(id), rounds(id).stream().map(Subject::parse))
                 .toList();
-        return moments(
-                id.farm(), subjects, Stream.concat(ofRounds(id).stream(), recorded(id).stream()));
+        return moments(id.farm(), subjects, Stream.concat(ofRounds(id).stream(), recorded(id).stream()));
     }
 
     private List<Instant> moments(FarmId farm, List<? extends Subject> subjects, Stream<Recorded> acts) {

@@ -4,12 +4,16 @@ import duskpeg.core.ledger.Tiles;
 import org.springframework.jdbc.core.simple.JdbcClient;
 
 /** The tiles of one farm's tree in a table. */
-final class JdbcTiles implements Tiles.Store {
+public final class JdbcTiles implements Tiles.Store {
 
     private final JdbcClient jdbc;
     private final String farm;
 
-    JdbcTiles(JdbcClient jdbc, String farm) {
+    /**
+     * @param jdbc the database
+     * @param farm whose tree it is
+     */
+    public JdbcTiles(JdbcClient jdbc, String farm) {
         this.jdbc = jdbc;
         this.farm = farm;
     }
@@ -18,7 +22,7 @@ final class JdbcTiles implements Tiles.Store {
      * How many leaves the tree has. It is asked for in the order of the index, which H2 then reads from its end; for a
      * maximum it would read every leaf of the farm.
      */
-    long leaves() {
+    public long leaves() {
         return jdbc.sql("select leaf + 1 from ledger_leaf where farm = ? order by farm desc, leaf desc"
                         + " fetch first row only")
                 .param(farm)

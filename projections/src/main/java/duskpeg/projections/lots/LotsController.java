@@ -17,6 +17,7 @@ import duskpeg.core.lot.Lots;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.Species;
 import duskpeg.projections.Office;
+import duskpeg.projections.Qr;
 import duskpeg.projections.farm.CurrentFarm;
 import jakarta.servlet.http.HttpServletResponse;
 import java.time.Clock;
@@ -40,6 +41,7 @@ import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestParam;
 import org.springframework.web.bind.annotation.ResponseBody;
 import org.springframework.web.server.ResponseStatusException;
+import org.springframework.web.servlet.support.ServletUriComponentsBuilder;
 
 /** Lots as pages and as JSON; what becomes of them is entered here. */
 @Controller
@@ -179,6 +181,11 @@ class LotsController {
                         .map(entered -> entered.atZone(zone).toOffsetDateTime())
                         .toList());
         model.addAttribute("lot", view);
+        model.addAttribute(
+                "qr",
+                Qr.of(ServletUriComponentsBuilder.fromCurrentContextPath()
+                        .path("/lot/" + id.name())
+                        .toUriString()));
         model.addAttribute("waits", view.cultivar() == null ? List.of() : book.waiting(id.farm(), view.cultivar()));
         model.addAttribute("today", today(id.farm()));
         model.addAttribute("supervisors", people.those(index.workers(id.farm(), Role.SUPERVISOR)));
