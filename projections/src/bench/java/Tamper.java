@@ -4,10 +4,17 @@ import duskpeg.core.audit.Check.What;
 import duskpeg.core.audit.Container;
 import duskpeg.core.audit.Part;
 import duskpeg.core.audit.Verifier;
+import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmId;
+import duskpeg.core.fieldbook.FieldBook;
+import duskpeg.core.fruit.FruitId;
+import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.ledger.Checkpoint;
 import duskpeg.core.ledger.Note;
 import duskpeg.core.ledger.VerifierKey;
+import duskpeg.core.lot.LotEvent;
+import duskpeg.core.lot.LotId;
+import duskpeg.core.planting.Species;
 import duskpeg.core.store.StoredEvents;
 import duskpeg.projections.ledger.Ledger;
 import duskpeg.projections.ledger.Ledger.Inspection;
@@ -27,6 +34,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.EnumMap;
@@ -40,6 +48,7 @@ import java.util.Set;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
 import javax.tools.ToolProvider;
+import org.axonframework.commandhandling.gateway.CommandGateway;
 import org.springframework.boot.builder.SpringApplicationBuilder;
 import org.springframework.boot.web.servlet.context.ServletWebServerApplicationContext;
 import org.springframework.context.ConfigurableApplicationContext;
@@ -58,6 +67,8 @@ final class Tamper {
     /** What proves nothing, so that a change of it by one who can also sign may go unseen, and why. */
     private static final Map<String, String> OUTSIDE = Map.of(
             "sealed anew: README.txt", "words",
+            "sealed anew: audit.md", "words",
+            "sealed anew: schema.json", "words for other programs",
             "sealed anew: Verify.java", "a program that must be had from elsewhere",
             "sealed anew: key.txt", "not read where the auditor brings the key",
             "stored: stream_type", "not part of the leaf, and of no meaning");
@@ -135,10 +146,12 @@ final class Tamper {
             server.getBean(CatchUp.class).await(Duration.ofMinutes(1));
             get("/api/ledger/checkpoint", text[0]);
         }
+        lot(Instant.parse("2027-01-26T09:00:00Z"));
         keys = server.getBean(Ledger.class).keys(FARM);
         String since = "&since=" + Checkpoint.parse(Note.parse(kept).text()).size();
         List<byte[]> bundles = new ArrayList<>();
-        for (String query : List.of("tie=4703", "tie=4702", "row=12&morning=2026-11-26", "tie=4703&whole=true")) {
+        for (String query :
+                List.of("tie=4703", "tie=4702", "row=12&morning=2026-11-26", "lot=AS-27", "tie=4703&whole=true")) {
             bundles.add(get("/api/audit/bundle?" + query + since, "2027-02-01T09:00:00+02:00"));
         }
         alone = compiled(Container.read(bundles.get(0)).get("Verify.java"));
@@ -158,6 +171,24 @@ final class Tamper {
             }
         }
         return print();
+    }
+
+    /** A lot of two fruit, and a third that was withdrawn. */
+    private void lot(Instant at) {
+        LotId lot = new LotId(FARM, "AS-27");
+        WorkerId by = new WorkerId(FARM, "w8");
+        for (LotEvent event : List.of(
+                new LotEvent.Begun(lot, "Amber Spindle", Species.PEPO, by, at),
+                new LotEvent.FruitTaken(lot, List.of(taken("004700"), taken("004703")), by, at),
+                new LotEvent.FruitTaken(lot, List.of(taken("004701")), by, at),
+                new LotEvent.Withdrawn(lot, 3, "another tie", by, at))) {
+            server.getBean(CommandGateway.class).sendAndWait(new FieldBook.Enter(event));
+        }
+        server.getBean(CatchUp.class).await(Duration.ofMinutes(1));
+    }
+
+    private static LotEvent.Taken taken(String tie) {
+        return new LotEvent.Taken(new FruitId(FARM, new TieNumber(tie)), "pure", "2", null, List.of());
     }
 
     private void text(String now, String from, String words) throws Exception {

@@ -91,7 +91,7 @@ final class Tracing {
         Rule rule = Rule.NO_OPEN_QUESTIONS;
         List<Question> questions = fruit.questions();
         return questions.isEmpty()
-                ? holds(rule, Grade.FRUIT, "Nothing is asked about it.", List.of())
+                ? holds(rule, Grade.FRUIT, "Nothing is asked about it.", fruit.acts())
                 : fails(
                         rule,
                         Grade.ROW,

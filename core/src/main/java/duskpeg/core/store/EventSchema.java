@@ -6,6 +6,7 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import duskpeg.core.act.Subject;
 import duskpeg.core.act.TextId;
+import duskpeg.core.crew.Strip;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.PlantId;
@@ -40,6 +41,9 @@ public final class EventSchema {
             Subject.class, "what it is about, as it names a stream");
 
     private static final Map<Class<?>, String> FORMATS = Map.of(Instant.class, "date-time", LocalDate.class, "date");
+
+    /** What revision 1 of {@code strip-issued} did not say: its numbers were plain. */
+    private static final Map<Class<?>, String> LATER = Map.of(Strip.class, "numbering");
 
     private final ObjectNode definitions = JSON.createObjectNode();
 
@@ -119,7 +123,8 @@ public final class EventSchema {
                         object,
                         part.getName(),
                         of(part.getGenericType()),
-                        !part.getAnnotatedType().isAnnotationPresent(Nullable.class));
+                        !part.getAnnotatedType().isAnnotationPresent(Nullable.class)
+                                && !part.getName().equals(LATER.get(type)));
             }
         }
         return JSON.createObjectNode().put("$ref", "#/$defs/" + name);
