@@ -261,11 +261,12 @@ class LotsTest {
         assertThat(farm.get("/api/reckon?what=weight&replicates=25").statusCode())
                 .isEqualTo(422);
         assertThat(farm.get("/api/reckon?what=weight").statusCode()).isEqualTo(422);
-        assertThat(farm.get("/reckon?what=retest&tested=2027-02-18&months=12").body())
-                .contains("2028-02-18");
+        assertThat(farm.get("/reckon?what=retest&tested=2027-02-18&container=sealed")
+                        .body())
+                .contains("2029-02-28");
         assertThat(farm.get("/api/reckon?what=plants&share=lots").statusCode()).isEqualTo(422);
         assertThat(farm.get("/reckon?what=nonsense").statusCode()).isEqualTo(422);
-        assertThat(farm.get("/reckon?what=retest&tested=soon&months=1").body()).contains("say when it was tested");
+        assertThat(farm.get("/reckon?what=retest&tested=soon").body()).contains("say when it was tested");
     }
 
     private static Map<String, String> with(String[] fields, String name, String value) {

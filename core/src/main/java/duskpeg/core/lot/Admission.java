@@ -6,13 +6,13 @@ import duskpeg.core.purity.Finding;
 import duskpeg.core.purity.Rule;
 import duskpeg.core.purity.Verdict;
 import java.util.ArrayList;
-import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 
-/** Whether a fruit may go into a lot. */
+/** Whether a fruit, or seed of another lot, may go into a lot. */
 public final class Admission {
 
     private Admission() {}
@@ -59,19 +59,11 @@ public final class Admission {
                 against.add("It is " + fruit.cultivar() + ", the lot is " + begun.cultivar() + ".");
             }
         });
-        Set<String> stocks = new HashSet<>();
-        lot.fruit().forEach(taken -> stocks.add(taken.stock() == null ? "" : taken.stock()));
+        Set<String> stocks = lots.stocks(lot.id());
         String stock = fruit.stock() == null ? "" : fruit.stock();
         if (!stocks.isEmpty() && !stocks.contains(stock)) {
-            against.add("Its row was sown with " + (stock.isEmpty() ? "stock that is not known" : stock)
-                    + ", the other fruit's with "
-                    + String.join(
-                            ", ",
-                            stocks.stream()
-                                    .map(one -> one.isEmpty() ? "stock that is not known" : one)
-                                    .sorted()
-                                    .toList())
-                    + ".");
+            against.add(
+                    "Its row was sown with " + said(Set.of(stock)) + ", the other fruit's with " + said(stocks) + ".");
         }
         Set<LotId> already = lots.takenInto(fruit.fruit());
         if (!already.isEmpty()) {
@@ -80,6 +72,43 @@ public final class Admission {
                             ", ", already.stream().map(LotId::name).sorted().toList()) + " already.");
         }
         return List.copyOf(against);
+    }
+
+    /**
+     * What stands against drawing seed of a lot into another, each in a sentence; none where nothing does. The verdicts on
+     * its fruit are not asked again: they were when each was taken in.
+     *
+     * @param from the lot that is drawn from
+     * @param to the lot that it is drawn into
+     * @param lots all lots of the farm
+     */
+    public static List<String> against(Lot from, Lot to, Lots lots) {
+        List<String> against = new ArrayList<>();
+        String name = "Lot " + from.id().name();
+        from.begun()
+                .ifPresent(one -> to.begun()
+                        .filter(other -> !other.cultivar().equals(one.cultivar()))
+                        .ifPresent(other -> against.add(name + " is " + one.cultivar() + ", lot "
+                                + to.id().name() + " is " + other.cultivar() + ".")));
+        Set<String> stocks = lots.stocks(from.id());
+        Set<String> others = lots.stocks(to.id());
+        if (!others.isEmpty() && !others.containsAll(stocks)) {
+            against.add("The rows behind lot " + from.id().name() + " were sown with " + said(stocks)
+                    + ", those of lot " + to.id().name() + " with " + said(others) + ".");
+        }
+        from.decided()
+                .filter(decided -> decided.decision() != LotEvent.Decision.RELEASED)
+                .ifPresent(decided ->
+                        against.add(name + " is " + decided.decision().word() + ": " + decided.why() + "."));
+        return List.copyOf(against);
+    }
+
+    /** Stocks in words. */
+    static String said(Set<String> stocks) {
+        return stocks.stream()
+                .map(one -> one.isEmpty() ? "stock that is not known" : one)
+                .sorted()
+                .collect(Collectors.joining(", "));
     }
 
     /** The sentence of the rule that decided against it. */

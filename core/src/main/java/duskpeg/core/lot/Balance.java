@@ -17,9 +17,11 @@ import org.jspecify.annotations.Nullable;
  * moisture of the later one, by w2 = w1 (100 - m1) / (100 - m2).
  *
  * @param lines in the order of the days
- * @param grams what is there by the last weighing and by what came and went since; null where nothing was weighed
+ * @param grams what is there by the last weighing and by what came and went since; null where nothing was weighed. Below 0
+ *     where more went out than was there
+ * @param overdrawn what went out although so much was not there any more
  */
-public record Balance(List<Line> lines, @Nullable Double grams) {
+public record Balance(List<Line> lines, @Nullable Double grams, List<Line> overdrawn) {
 
     /** Two weighings that differ by so little agree: a share of the weight; ours, no source. */
     static final double TOLERANCE = 0.005;
@@ -29,6 +31,7 @@ public record Balance(List<Line> lines, @Nullable Double grams) {
 
     public Balance {
         lines = List.copyOf(lines);
+        overdrawn = List.copyOf(overdrawn);
     }
 
     /**
@@ -71,6 +74,7 @@ public record Balance(List<Line> lines, @Nullable Double grams) {
      */
     static Balance of(LotId lot, List<LotEvent> events) {
         List<Line> lines = new ArrayList<>();
+        List<Line> overdrawn = new ArrayList<>();
         Double grams = null;
         Double moisture = null;
         for (LotEvent event : events) {
@@ -92,9 +96,12 @@ public record Balance(List<Line> lines, @Nullable Double grams) {
                 if (change != null && (grams != null || change > 0)) {
                     grams = (grams == null ? 0 : grams) + change;
                 }
+                if (grams != null && grams < -TOLERANCE_GRAMS) {
+                    overdrawn.add(line);
+                }
             }
         }
-        return new Balance(lines, grams);
+        return new Balance(lines, grams, overdrawn);
     }
 
     private static @Nullable Line change(LotId lot, LotEvent event) {

@@ -200,6 +200,15 @@ public record Lot(LotId id, List<Entry> entries, List<Drawn> drawnIn) {
         return all(Decided.class).stream().reduce((earlier, later) -> later);
     }
 
+    /** Whether it was released until a day that is over on that one. */
+    public boolean isExpired(LocalDate day) {
+        return decided()
+                .filter(one -> one.decision() == LotEvent.Decision.RELEASED)
+                .map(Decided::until)
+                .filter(until -> until.isBefore(day))
+                .isPresent();
+    }
+
     /** That in a word; {@code open} before anything was decided. */
     public String state() {
         return decided().map(one -> one.decision().word()).orElse("open");

@@ -13,8 +13,11 @@ import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
+import java.util.TreeSet;
+import java.util.stream.Collectors;
 
 /**
  * All lots of a farm and what was drawn from one into another. Tracing takes no heed of time: seed that was drawn
@@ -100,6 +103,15 @@ public final class Lots {
                         .map(Taken::fruit)
                         .forEach(fruit -> flowers.putIfAbsent(fruit, source)));
         return flowers;
+    }
+
+    /** What the rows of all fruit that seed of a lot may be of were sown with; empty text for what is not known. */
+    public Set<String> stocks(LotId lot) {
+        return sources(lot).stream()
+                .flatMap(source -> lot(source).stream())
+                .flatMap(one -> one.fruit().stream())
+                .map(taken -> Objects.requireNonNullElse(taken.stock(), ""))
+                .collect(Collectors.toCollection(TreeSet::new));
     }
 
     /** Every packet that may hold seed of that fruit, by lot. */

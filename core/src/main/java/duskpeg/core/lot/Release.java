@@ -17,6 +17,8 @@ import duskpeg.core.published.Published;
 import duskpeg.core.published.Row;
 import duskpeg.core.published.Table;
 import duskpeg.core.purity.Verdict;
+import duskpeg.core.seed.Retest;
+import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
@@ -34,6 +36,7 @@ import org.jspecify.annotations.Nullable;
  * @param people who stands behind those
  * @param published the figures, and the farm's own
  * @param standards which of them the farm goes by
+ * @param day the day on which it is asked
  */
 public record Release(
         Lots lots,
@@ -41,7 +44,8 @@ public record Release(
         Map<FruitId, Verdict.Kind> verdicts,
         Set<WorkerId> people,
         Published published,
-        Standards standards) {
+        Standards standards,
+        LocalDate day) {
 
     /** With how much confidence a grow-out is read. */
     public static final double CONFIDENCE = 0.95;
@@ -55,9 +59,11 @@ public record Release(
     public List<String> against() {
         List<String> against = new ArrayList<>();
         fruit(against);
+        drawn(against);
         lot.balance()
                 .unexplained()
                 .forEach(line -> against.add(missing(line, line.unexplained().orElseThrow())));
+        weighed(against);
         if (!lot.packetsTwice().isEmpty()) {
             against.add("Packet numbers were used twice, " + lot.packetsTwice().get(0) + " among them.");
         }
@@ -72,6 +78,31 @@ public record Release(
                 ? Figures.plain(grams, 1) + " g are missing on " + line.on() + ", and nothing says where they went."
                 : Figures.plain(-grams, 1) + " g are too much on " + line.on()
                         + ", and nothing says where they came from.";
+    }
+
+    private void weighed(List<String> against) {
+        Balance balance = lot.balance();
+        Double grams = balance.grams();
+        if (grams == null && balance.lines().stream().anyMatch(line -> line.change() != null)) {
+            against.add("Seed went out of it that was never weighed.");
+        }
+        balance.overdrawn().stream()
+                .findFirst()
+                .ifPresent(
+                        line -> against.add("More went out on " + line.on() + " than was there: " + line.what() + "."));
+    }
+
+    /** Lots that seed of it was drawn from and that don't go with it. */
+    private void drawn(List<String> against) {
+        lots.sources(lot.id()).stream()
+                .filter(source -> !source.equals(lot.id()))
+                .flatMap(source -> lots.lot(source).stream())
+                .flatMap(source -> Admission.against(source, lot, lots).stream())
+                .forEach(against::add);
+        Set<String> stocks = lots.stocks(lot.id());
+        if (stocks.size() > 1) {
+            against.add("Rows behind it were sown with different stock: " + Admission.said(stocks) + ".");
+        }
     }
 
     private void fruit(List<String> against) {
@@ -137,6 +168,7 @@ public record Release(
             return;
         }
         confirmed("Germination test", tests.size(), tests.get(tests.size() - 1), against);
+        retest().filter(retest -> retest.isOver(day)).ifPresent(retest -> against.add(retest.on(day)));
         germinated().ifPresent(germination -> {
             if (!germination.stands()) {
                 against.add(germination.range().sentence());
@@ -146,6 +178,21 @@ public record Release(
                     .filter(compared -> !compared.met())
                     .ifPresent(compared -> against.add(compared.sentence()));
         });
+    }
+
+    /** How long its last germination test holds in the container it is meant for; empty where there is none. */
+    public Optional<Retest> retest() {
+        List<Twice<Germinated>> tests = lot.germination();
+        return tests.isEmpty()
+                ? Optional.empty()
+                : Optional.of(Retest.of(tests.get(tests.size() - 1).last().finalCount(), container(), published));
+    }
+
+    /** By the most moisture that the farm goes by: open where it says nothing else. */
+    private String container() {
+        return row(Table.SEED_MOISTURE, standards.moisture())
+                .map(row -> row.key().get(row.key().size() - 1))
+                .orElse("open");
     }
 
     private static void confirmed(String what, int number, Twice<?> test, List<String> against) {

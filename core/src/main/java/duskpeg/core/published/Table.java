@@ -74,6 +74,8 @@ public enum Table implements Worded {
             "what"),
     /** How far two portions of one oven test may be apart. */
     OVEN_TEST("Oven test", Kind.AMOUNT, List.of("percentage points"), List.of("most-difference"), false, "what"),
+    /** How long a germination test holds, by container. */
+    RETEST("How long a test holds", Kind.COUNT, List.of("months"), List.of("open", "sealed"), true, "container"),
     /** The rule of thumb for the life of stored seed: so many times as long for each step. */
     STORAGE_RULE(
             "Storage rule of thumb",

@@ -1,29 +1,44 @@
 package duskpeg.core.seed;
 
 import duskpeg.core.published.Figures;
+import duskpeg.core.published.Published;
+import duskpeg.core.published.Row;
+import duskpeg.core.published.Table;
 import java.time.LocalDate;
+import java.time.YearMonth;
 import java.time.temporal.ChronoUnit;
 
 /**
- * When seed must be tested again, by a rule of the farm's own. What the law asks for differs by place and container.
+ * When seed must be tested again. What the law asks for differs by place and container; the farm puts its own months in
+ * the table.
  *
- * @param tested the day of the test
- * @param months how long a test holds
+ * @param tested the day on which the test was completed
+ * @param row how many months it holds
  */
-public record Retest(LocalDate tested, int months) {
+public record Retest(LocalDate tested, Row row) {
 
     /**
-     * @throws IllegalArgumentException if a test holds for less than a month
+     * @throws IllegalArgumentException if it is a row of another table
      */
     public Retest {
-        if (months < 1) {
-            throw new IllegalArgumentException("a test holds for " + months + " months");
+        if (row.table() != Table.RETEST) {
+            throw new IllegalArgumentException("no months: " + row.table().word());
         }
     }
 
-    /** The last day on which the test holds; the last of the month where that month has no such day. */
+    /**
+     * For a container.
+     *
+     * @param container {@code open} or {@code sealed}
+     * @throws IllegalArgumentException if there is no such container
+     */
+    public static Retest of(LocalDate tested, String container, Published published) {
+        return new Retest(tested, published.get(Table.RETEST, container));
+    }
+
+    /** The last day on which the test holds: its months are counted from the end of the month of the test. */
     public LocalDate due() {
-        return tested.plusMonths(months);
+        return YearMonth.from(tested).plusMonths(row.number().longValueExact()).atEndOfMonth();
     }
 
     /** Whether the test holds no more on that day. */
@@ -33,11 +48,11 @@ public record Retest(LocalDate tested, int months) {
 
     /** How it stands on that day, in plain English. */
     public String on(LocalDate day) {
-        long left = ChronoUnit.DAYS.between(day, due());
-        return "Tested on " + tested + ", which holds for " + Figures.count(months, "month")
-                + " (the farm's own rule): "
+        return "Tested on " + tested + "; in " + (row.id().equals("open") ? "an open" : "a sealed")
+                + " container that holds for " + row.cited() + ", counted from the end of its month: "
                 + (isOver(day)
-                        ? "test again, " + Figures.count(-left, "day") + " over."
-                        : Figures.count(left, "day") + " to go until " + due() + ".");
+                        ? "test again, it held until " + due() + "."
+                        : "until " + due() + ", " + Figures.count(ChronoUnit.DAYS.between(day, due()), "day")
+                                + " to go.");
     }
 }

@@ -8,6 +8,7 @@ import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException
 import static org.assertj.core.api.Assertions.within;
 
 import duskpeg.core.crew.WorkerId;
+import duskpeg.core.farm.Standards;
 import duskpeg.core.fruit.FruitId;
 import duskpeg.core.germination.Counted;
 import duskpeg.core.germination.Replicate;
@@ -23,6 +24,7 @@ import duskpeg.core.lot.LotEvent.Taken;
 import duskpeg.core.lot.LotEvent.Weighed;
 import duskpeg.core.lot.LotEvent.Withdrawn;
 import duskpeg.core.planting.Species;
+import duskpeg.core.published.Published;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.ArrayList;
@@ -298,5 +300,116 @@ class LotsTest {
                         .orElseThrow()
                         .decided())
                 .hasValue(released);
+    }
+
+    @Test
+    void whatIsSoldUntilADayIsExpiredAfterIt() {
+        Decided released = new Decided(lot("A"), Decision.RELEASED, "", List.of(), DAY, BOSS, AT);
+        Decided held = new Decided(lot("A"), Decision.HELD, "a late report", List.of(), DAY, BOSS, AT);
+
+        Lot sold = lots(released).lot(lot("A")).orElseThrow();
+        assertThat(sold.isExpired(DAY)).isFalse();
+        assertThat(sold.isExpired(DAY.plusDays(1))).isTrue();
+        assertThat(lots(released, held).lot(lot("A")).orElseThrow().isExpired(DAY.plusDays(1)))
+                .isFalse();
+    }
+
+    @Test
+    void whatGoesOutMustHaveBeenThere() {
+        Balance balance =
+                balance("A", weighed("A", 0, 100, null), packed("A", 1, 1, 9, 10), packed("A", 2, 10, 12, 10));
+
+        assertThat(balance.grams()).isEqualTo(-20);
+        assertThat(balance.overdrawn())
+                .singleElement()
+                .satisfies(line -> assertThat(line.on()).isEqualTo(DAY.plusDays(2)));
+        assertThat(release("A", weighed("A", 0, 100, null), packed("A", 1, 1, 9, 10), packed("A", 2, 10, 12, 10))
+                        .against())
+                .contains("More went out on 2026-11-04 than was there: 3 packets.");
+        assertThat(release("A", packed("A", 1, 1, 9, 10)).against())
+                .contains("Seed went out of it that was never weighed.");
+        assertThat(release("A", weighed("A", 0, 100, null), packed("A", 1, 1, 10, 10))
+                        .against())
+                .noneMatch(one -> one.startsWith("More went out"));
+    }
+
+    private static Release release(String name, LotEvent... events) {
+        Lots lots = lots(events);
+        return new Release(
+                lots,
+                lots.lot(lot(name)).orElseThrow(),
+                Map.of(),
+                Set.of(),
+                Published.shipped(),
+                Standards.NONE,
+                DAY.plusDays(20));
+    }
+
+    @Test
+    void seedOfAnotherCultivarOrStockIsNotDrawnIn() {
+        LotEvent[] events = {
+            begun("A"),
+            stock("A", "004711", "GC9-25"),
+            begun("B"),
+            stock("B", "004712", "GC9-25"),
+            begun("C"),
+            stock("C", "004713", "GC9-24"),
+            new Begun(lot("D"), "Amber Spindle", Species.PEPO, BOSS, AT),
+            begun("E")
+        };
+        assertThat(drawing("A", "B", events)).isEmpty();
+        assertThat(drawing("A", "E", events)).isEmpty();
+        assertThat(drawing("A", "C", events))
+                .containsExactly("The rows behind lot A were sown with GC9-25, those of lot C with GC9-24.");
+        assertThat(drawing("E", "D", events)).containsExactly("Lot E is Greycap Nine, lot D is Amber Spindle.");
+        LotEvent[] recalled = Arrays.copyOf(events, events.length + 1);
+        recalled[events.length] = new Decided(lot("A"), Decision.RECALLED, "off-types", List.of(), null, BOSS, AT);
+        assertThat(drawing("A", "B", recalled)).containsExactly("Lot A is recalled: off-types.");
+    }
+
+    private static List<String> drawing(String from, String to, LotEvent... events) {
+        Lots lots = lots(events);
+        return Admission.against(
+                lots.lot(lot(from)).orElseThrow(), lots.lot(lot(to)).orElseThrow(), lots);
+    }
+
+    private static FruitTaken stock(String name, String tie, String stock) {
+        return new FruitTaken(lot(name), List.of(new Taken(fruit(tie).id(), "pure", "1", stock, List.of())), BOSS, AT);
+    }
+
+    /** By way of two draws: what is wrong with a lot is wrong with what its seed went into. */
+    @Test
+    void whatStandsAgainstALotStandsAgainstWhatWasDrawnFromIt() {
+        List<String> against = release(
+                        "C",
+                        begun("A"),
+                        stock("A", "004711", "GC9-25"),
+                        begun("B"),
+                        stock("B", "004712", "GC9-24"),
+                        drawn("A", "B", 0, 10),
+                        begun("C"),
+                        drawn("B", "C", 1, 10),
+                        new Decided(lot("A"), Decision.HELD, "a late report", List.of(), null, BOSS, AT))
+                .against();
+
+        assertThat(against)
+                .contains(
+                        "Lot A is held: a late report.",
+                        "Rows behind it were sown with different stock: GC9-24, GC9-25.");
+    }
+
+    /** 7 CFR 201.30a [read]: five months after the month of the test in an open container, 24 in a sealed one. */
+    @Test
+    void anOldTestStandsAgainstIt() {
+        Lots lots = lots(begun("A"), counted(90, BOSS));
+        Lot lot = lots.lot(lot("A")).orElseThrow();
+        LocalDate last = LocalDate.of(2027, 4, 30);
+        assertThat(on(last, lots, lot)).noneMatch(one -> one.contains("test again"));
+        assertThat(on(last.plusDays(1), lots, lot))
+                .anyMatch(one -> one.endsWith("test again, it held until 2027-04-30."));
+    }
+
+    private static List<String> on(LocalDate day, Lots lots, Lot lot) {
+        return new Release(lots, lot, Map.of(), Set.of(), Published.shipped(), Standards.NONE, day).against();
     }
 }

@@ -228,20 +228,31 @@ class SeedTest {
     class TestedAgain {
 
         @ParameterizedTest
-        @CsvSource({"2026-03-15, 9, 2026-12-15", "2026-08-31, 6, 2027-02-28", "2027-08-31, 6, 2028-02-29"})
-        void afterMonthsByTheCalendar(LocalDate tested, int months, LocalDate due) {
-            Retest retest = new Retest(tested, months);
+        @CsvSource({
+            // 7 CFR 201.30a [read]: 5 months, sealed 24, after the last day of the month in which the test was
+            // completed.
+            "2026-03-15, open, 2026-08-31",
+            "2026-09-01, open, 2027-02-28",
+            "2027-09-30, open, 2028-02-29",
+            "2026-03-15, sealed, 2028-03-31"
+        })
+        void afterMonthsByTheCalendar(LocalDate tested, String container, LocalDate due) {
+            Retest retest = Retest.of(tested, container, published);
 
             assertThat(retest.due()).isEqualTo(due);
             assertThat(retest.isOver(due)).isFalse();
             assertThat(retest.isOver(due.plusDays(1))).isTrue();
-            assertThat(retest.on(due)).contains("0 days to go until " + due);
-            assertThat(retest.on(due.plusDays(1))).endsWith("test again, 1 day over.");
+            assertThat(retest.on(due)).contains("7 CFR 201.30a").endsWith("until " + due + ", 0 days to go.");
+            assertThat(retest.on(due.plusDays(1))).endsWith("test again, it held until " + due + ".");
         }
 
         @Test
-        void aTestHoldsForSomeTime() {
-            assertThatIllegalArgumentException().isThrownBy(() -> new Retest(LocalDate.of(2026, 3, 15), 0));
+        void theFarmHasMonthsOfItsOwn() {
+            Published own = published.with(new Change(Table.RETEST, "open", "9", "own rule", "2026", WHO));
+
+            assertThat(Retest.of(LocalDate.of(2026, 3, 15), "open", own).due()).isEqualTo("2026-12-31");
+            assertThatIllegalArgumentException()
+                    .isThrownBy(() -> new Retest(LocalDate.of(2026, 3, 15), published.get(Table.CULLING, "first")));
         }
     }
 }

@@ -6,8 +6,11 @@ import duskpeg.core.crew.Role;
 import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
+import duskpeg.core.lot.Admission;
+import duskpeg.core.lot.Lot;
 import duskpeg.core.lot.LotEvent;
 import duskpeg.core.lot.LotId;
+import duskpeg.core.lot.Lots;
 import duskpeg.projections.Office;
 import duskpeg.projections.farm.CurrentFarm;
 import duskpeg.projections.lineage.Bulks.BulkView;
@@ -126,13 +129,21 @@ class LineageController {
             WorkerId worker = office.by(farm, form.get("by"));
             Instant now = office.now();
             LocalDate today = index.settings(farm).dateAt(now);
+            Lots lots = index.lots(farm);
+            Lot into = lots.lot(to).orElseThrow();
             List<OfficeEvent> drawn = new ArrayList<>();
             for (Bulks.Part part : bulk.parts()) {
                 if (part.grams() > 0) {
-                    if (part.lot().equals(to.name())) {
+                    LotId from = new LotId(farm, part.lot());
+                    if (from.equals(to)) {
                         throw new IllegalArgumentException("choose another lot");
                     }
-                    drawn.add(new LotEvent.Drawn(new LotId(farm, part.lot()), to, today, part.grams(), worker, now));
+                    List<String> against = Admission.against(lots.lot(from).orElseThrow(), into, lots);
+                    if (!against.isEmpty()) {
+                        throw new IllegalArgumentException(
+                                "this stands against it: " + against.get(0).replaceFirst("\\.$", ""));
+                    }
+                    drawn.add(new LotEvent.Drawn(from, to, today, part.grams(), worker, now));
                 }
             }
             office.enter(drawn);

@@ -7,6 +7,7 @@ import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.TieNumber;
+import duskpeg.core.lot.Admission;
 import duskpeg.core.lot.Lot;
 import duskpeg.core.lot.LotEvent;
 import duskpeg.core.lot.LotEvent.Decision;
@@ -321,11 +322,18 @@ class LotsController {
                 lot, form.oneOf("step", Step.values(), "what was done"), from, until, form.text("place"), by, at);
     }
 
+    /** Into a lot that it does not go with only where that is ticked; releasing that lot is then asked about for good. */
     private LotId drawnInto(LotId lot, LotForm form) {
         String name = form.text("to").toUpperCase(Locale.ROOT);
         LotId to = LotId.isName(name) ? new LotId(lot.farm(), name) : lot;
-        if (to.equals(lot) || index.lots(lot.farm()).lot(to).isEmpty()) {
-            throw new IllegalArgumentException("choose another lot that was begun");
+        Lots lots = index.lots(lot.farm());
+        Lot into = lots.lot(to)
+                .filter(other -> !other.id().equals(lot))
+                .orElseThrow(() -> new IllegalArgumentException("choose another lot that was begun"));
+        List<String> against = Admission.against(lots.lot(lot).orElseThrow(() -> noLot(lot.name())), into, lots);
+        if (!against.isEmpty() && !form.ticked("although")) {
+            throw new IllegalArgumentException(
+                    "this stands against it: " + String.join(" ", against).replaceFirst("\\.$", ""));
         }
         return to;
     }

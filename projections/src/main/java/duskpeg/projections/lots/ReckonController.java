@@ -53,7 +53,7 @@ class ReckonController {
      *     confidence} in percent), {@code reject} ({@code plants}, {@code purity}, {@code alpha} in percent), {@code store}
      *     ({@code moisture}, {@code celsius}, {@code moistureTo}, {@code celsiusTo}), {@code dry} ({@code grams}, {@code
      *     moisture}, {@code moistureTo}), {@code weight} ({@code replicates}, the grams of each hundred seeds with spaces
-     *     between), {@code retest} ({@code tested}, {@code months})
+     *     between), {@code retest} ({@code tested}, {@code container}, open or sealed)
      */
     @GetMapping("/api/reckon")
     @ResponseBody
@@ -134,7 +134,9 @@ class ReckonController {
         try {
             LocalDate tested = LocalDate.parse(form.getOrDefault("tested", ""));
             LocalDate today = index.settings(current.farm(form.get("farm"))).dateAt(clock.instant());
-            return new Retest(tested, (int) number(form, "months", 1, 120)).on(today);
+            Published published = index.published(current.farm(form.get("farm")));
+            return Retest.of(tested, form.getOrDefault("container", "open"), published)
+                    .on(today);
         } catch (DateTimeException e) {
             throw new IllegalArgumentException("say when it was tested", e);
         }
