@@ -257,6 +257,37 @@ class LotsTest {
                         .get("sentence")
                         .asText())
                 .startsWith("2.1 g a thousand seeds: 8 replicates of 100 vary by 2.01%");
+        // 20 g dishes; 5 g before drying, 4.6 and 4.59 after: 8% and 8.2%, the most apart that is accepted. By hand.
+        assertThat(farm.json("/api/reckon?what=oven&portions=20+25+24.6%0A20+25+24,59")
+                        .get("sentence")
+                        .asText())
+                .startsWith("8.1% moisture, wet basis, of 2 portions")
+                .endsWith("accepted.");
+        assertThat(farm.get("/reckon?what=oven&portions=20+25").body()).contains("three weights in a line");
+        // 100 kg at 12% are 93.617 kg at 6%: w2 = w1 (100 - m1) / (100 - m2).
+        assertThat(farm.json("/api/reckon?what=bag&grams=100000&moisture=12&now=93617")
+                        .get("sentence")
+                        .asText())
+                .contains("is at 6%");
+        assertThat(farm.get("/reckon?what=bag&grams=100&moisture=12&now=80").body())
+                .contains("less than the dry matter");
+        // 59 g of 242 seeds (a plant-density study, read): 243.8 g a thousand, so 20 weigh 4.876 g.
+        assertThat(farm.json("/api/reckon?what=packets&grams=100&thousand=243.8&seeds=20")
+                        .get("sentence")
+                        .asText())
+                .contains("weigh 4.88 g")
+                .contains("20 packets of 4.88 g, and 2.4 g left over");
+        // None of 400: at most 0.7461% (exact, computed); seeds of a fruit wholly alike, as if 30 plants: 1 -
+        // 0.05^(1/30).
+        assertThat(farm.json("/api/reckon?what=shown&plants=400&offTypes=0")
+                        .get("sentence")
+                        .asText())
+                .contains("at most 0.746%")
+                .contains("It is not known of how many fruits");
+        assertThat(farm.json("/api/reckon?what=shown&plants=300&offTypes=0&fruit=30&alike=1")
+                        .get("sentence")
+                        .asText())
+                .contains("at most 9.503%");
         assertThat(farm.get("/reckon?what=weight&replicates=25+25.2").body()).contains("the procedure asks for");
         assertThat(farm.get("/api/reckon?what=weight&replicates=25").statusCode())
                 .isEqualTo(422);

@@ -8,6 +8,8 @@ import duskpeg.core.seed.Moisture;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import org.jspecify.annotations.Nullable;
 
@@ -34,10 +36,20 @@ public record Balance(List<Line> lines, @Nullable Double grams, List<Line> overd
         overdrawn = List.copyOf(overdrawn);
     }
 
+    /** What a line is. */
+    public enum Kind {
+        WEIGHED,
+        CAME,
+        LOST,
+        DRAWN,
+        PACKED
+    }
+
     /**
      * One line.
      *
      * @param on the day
+     * @param kind what it is
      * @param what in a few words
      * @param change grams that came, or went where it is below 0; null for a weighing
      * @param weighed grams that were weighed; null for all else
@@ -45,6 +57,7 @@ public record Balance(List<Line> lines, @Nullable Double grams, List<Line> overd
      */
     public record Line(
             LocalDate on,
+            Kind kind,
             String what,
             @Nullable Double change,
             @Nullable Double weighed,
@@ -60,6 +73,47 @@ public record Balance(List<Line> lines, @Nullable Double grams, List<Line> overd
                     ? OptionalDouble.empty()
                     : OptionalDouble.of(missing);
         }
+    }
+
+    /**
+     * What became of all the seed, in grams.
+     *
+     * @param packed in packets
+     * @param drawn in other lots
+     * @param lost lost, with a reason
+     * @param there what is there, 0 or more
+     * @param water the rest: water that dried off, what nothing explains, and what scales differ by; below 0 where there is
+     *     more than came
+     */
+    public record Whereabouts(double packed, double drawn, double lost, double there, double water) {}
+
+    /** Where the seed is; empty where nothing was weighed and none came from another lot. */
+    public Optional<Whereabouts> whereabouts() {
+        if (grams == null) {
+            return Optional.empty();
+        }
+        int first = 0;
+        while (first < lines.size() && lines.get(first).kind() != Kind.WEIGHED) {
+            first++;
+        }
+        // What came and went before the first weighing is in it.
+        List<Line> since = first == lines.size() ? lines : lines.subList(first + 1, lines.size());
+        Double weighed = first == lines.size() ? null : lines.get(first).weighed();
+        double came = (weighed == null ? 0 : weighed) + sum(since, Kind.CAME);
+        double packed = -sum(since, Kind.PACKED);
+        double drawn = -sum(since, Kind.DRAWN);
+        double lost = -sum(since, Kind.LOST);
+        double there = Math.max(0, grams);
+        return Optional.of(new Whereabouts(packed, drawn, lost, there, came - packed - drawn - lost - there));
+    }
+
+    private static double sum(List<Line> lines, Kind kind) {
+        return lines.stream()
+                .filter(line -> line.kind() == kind)
+                .map(Line::change)
+                .filter(Objects::nonNull)
+                .mapToDouble(Double::doubleValue)
+                .sum();
     }
 
     /** The weighings that nothing explains. */
@@ -83,7 +137,7 @@ public record Balance(List<Line> lines, @Nullable Double grams, List<Line> overd
                 Double expected = grams == null || read == null || moisture == null
                         ? grams
                         : Double.valueOf(Moisture.weightAt(grams, moisture, read));
-                lines.add(new Line(weighed.on(), "weighed", null, weighed.grams(), expected));
+                lines.add(new Line(weighed.on(), Kind.WEIGHED, "weighed", null, weighed.grams(), expected));
                 grams = weighed.grams();
                 moisture = read;
                 continue;
@@ -106,16 +160,16 @@ public record Balance(List<Line> lines, @Nullable Double grams, List<Line> overd
 
     private static @Nullable Line change(LotId lot, LotEvent event) {
         if (event instanceof Lost lost) {
-            return new Line(lost.on(), lost.why(), -lost.grams(), null, null);
+            return new Line(lost.on(), Kind.LOST, lost.why(), -lost.grams(), null, null);
         }
         if (event instanceof Drawn drawn) {
             return drawn.to().equals(lot)
-                    ? new Line(drawn.on(), "from lot " + drawn.lot().name(), drawn.grams(), null, null)
-                    : new Line(drawn.on(), "to lot " + drawn.to().name(), -drawn.grams(), null, null);
+                    ? new Line(drawn.on(), Kind.CAME, "from lot " + drawn.lot().name(), drawn.grams(), null, null)
+                    : new Line(drawn.on(), Kind.DRAWN, "to lot " + drawn.to().name(), -drawn.grams(), null, null);
         }
         if (event instanceof Packed packed) {
             int packets = packed.last() - packed.first() + 1;
-            return new Line(packed.on(), packets + " packets", -packets * packed.grams(), null, null);
+            return new Line(packed.on(), Kind.PACKED, packets + " packets", -packets * packed.grams(), null, null);
         }
         return null;
     }

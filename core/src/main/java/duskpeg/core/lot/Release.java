@@ -129,7 +129,7 @@ public record Release(
     }
 
     private void moisture(List<String> against) {
-        row(Table.SEED_MOISTURE, standards.moisture()).ifPresent(most -> {
+        chosen(Table.SEED_MOISTURE).ifPresent(most -> {
             Optional<Weighed> read = lot.moisture();
             Double moisture = read.map(Weighed::moisture).orElse(null);
             if (moisture == null) {
@@ -173,7 +173,7 @@ public record Release(
             if (!germination.stands()) {
                 against.add(germination.range().sentence());
             }
-            row(Table.GERMINATION_MINIMUM, standards.germination())
+            chosen(Table.GERMINATION_MINIMUM)
                     .map(row -> AgainstMinimum.of(germination, row))
                     .filter(compared -> !compared.met())
                     .ifPresent(compared -> against.add(compared.sentence()));
@@ -190,7 +190,7 @@ public record Release(
 
     /** By the most moisture that the farm goes by: open where it says nothing else. */
     private String container() {
-        return row(Table.SEED_MOISTURE, standards.moisture())
+        return chosen(Table.SEED_MOISTURE)
                 .map(row -> row.key().get(row.key().size() - 1))
                 .orElse("open");
     }
@@ -217,10 +217,20 @@ public record Release(
         }
         Twice<GrownOut> last = tests.get(tests.size() - 1);
         confirmed("Grow-out", tests.size(), last, against);
-        row(Table.OFF_TYPES, standards.offTypes())
+        chosen(Table.OFF_TYPES)
                 .map(row -> AgainstLimit.of(growOut(last), row))
                 .filter(compared -> compared.standing() == AgainstLimit.Standing.OVER)
                 .ifPresent(compared -> against.add(compared.sentence()));
+    }
+
+    /** The row of a table that the farm goes by; empty where it goes by none. */
+    public Optional<Row> chosen(Table table) {
+        return switch (table) {
+            case GERMINATION_MINIMUM -> row(table, standards.germination());
+            case SEED_MOISTURE -> row(table, standards.moisture());
+            case OFF_TYPES -> row(table, standards.offTypes());
+            default -> throw new IllegalArgumentException("no lot is held against " + table.word());
+        };
     }
 
     private Optional<Row> row(Table table, @Nullable String id) {

@@ -6,6 +6,7 @@ import static org.assertj.core.data.Offset.offset;
 
 import duskpeg.core.harvest.PerFruit.Gave;
 import duskpeg.core.harvest.PerFruit.Interval;
+import duskpeg.core.harvest.PerFruit.Kept;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
@@ -78,6 +79,57 @@ class PerFruitTest {
         // Three standard errors of a share of 0.95 in 4000.
         assertThat(held / (double) times).isCloseTo(0.95, offset(0.0104));
         assertThat(foretold / (double) times).isCloseTo(0.95, offset(0.0104));
+    }
+
+    /**
+     * By hand, of the four lots above, spread 10.8333 squared and 20 g a fruit: 39 of 40 earlier ties came in. Of 50, the
+     * beta-binomial with 39.5 and 1.5 expects 48.1707, with a variance of 50 * 39.5 * 1.5 * 91 / (41^2 * 42) = 3.81841. So
+     * 963.41 g, with a variance of 10.8333 * (48.1707 + (48.1707^2 + 3.81841) / 100) + 400 * 3.81841 = 2301.00: 3.18245 *
+     * 47.9688 = 152.66 to both sides.
+     */
+    @Test
+    void notEveryTieComesIn() {
+        PerFruit learnt = PerFruit.of(
+                        List.of(new Gave(10, 210), new Gave(20, 380), new Gave(30, 600), new Gave(40, 810)))
+                .orElseThrow();
+
+        Interval forecast = learnt.forecast(50, new Kept(40, 39));
+        assertThat(forecast.middle()).isCloseTo(963.415, offset(1e-3));
+        assertThat(forecast.high() - forecast.middle()).isCloseTo(152.66, offset(0.05));
+        assertThat(learnt.forecast(0, new Kept(40, 39))).isEqualTo(new Interval(0, 0, 0));
+        // Of very many that all came in it is as if all did.
+        assertThat(learnt.forecast(50, new Kept(100_000_000, 100_000_000)).high())
+                .isCloseTo(learnt.forecast(50).high(), offset(1e-3));
+        // Clopper-Pearson, two-sided, facts of the grow-out turned round: 1 of 400 is at most 1.3850%.
+        assertThat(new Kept(400, 399).percent().low()).isCloseTo(100 - 1.3850, offset(1e-3));
+        assertThatIllegalArgumentException().isThrownBy(() -> new Kept(3, 4));
+    }
+
+    /** Where ties come in and fruit give as is assumed, the forecast holds what comes 95 times in 100 at least. */
+    @Test
+    void aForecastOfTiesHoldsWhatItIsFor() {
+        Random random = new Random(20261126);
+        int[] sizes = {3, 8, 2, 12, 6};
+        int times = 4000;
+        int held = 0;
+        for (int time = 0; time < times; time++) {
+            List<Gave> lots = new ArrayList<>();
+            for (int size : sizes) {
+                lots.add(new Gave(size, gives(size, random)));
+            }
+            double share = 0.7 + 0.3 * random.nextDouble();
+            Kept kept = new Kept(40, comeIn(40, share, random));
+            held += holds(PerFruit.of(lots).orElseThrow().forecast(30, kept), gives(comeIn(30, share, random), random));
+        }
+        assertThat(held / (double) times).isBetween(0.94, 0.995);
+    }
+
+    private static int comeIn(int ties, double share, Random random) {
+        int in = 0;
+        for (int tie = 0; tie < ties; tie++) {
+            in += random.nextDouble() < share ? 1 : 0;
+        }
+        return in;
     }
 
     private static double gives(int fruit, Random random) {

@@ -314,6 +314,31 @@ class LotsTest {
                 .isFalse();
     }
 
+    /** By hand: 1,000 g, 76.087 of it water that dried off by w2 = w1 (100 - m1) / (100 - m2), 20 lost, 300 drawn, 400 packed. */
+    @Test
+    void allTheSeedIsSomewhere() {
+        Balance.Whereabouts where = balance(
+                        "A",
+                        drawn("B", "A", 0, 100),
+                        weighed("A", 1, 1000, 15.0),
+                        weighed("A", 3, 923.913, 8.0),
+                        new Lost(lot("A"), DAY.plusDays(4), 20, "light seed", BOSS, AT),
+                        drawn("A", "C", 5, 300),
+                        packed("A", 6, 1, 40, 10))
+                .whereabouts()
+                .orElseThrow();
+
+        assertThat(where.packed()).isEqualTo(400);
+        assertThat(where.drawn()).isEqualTo(300);
+        assertThat(where.lost()).isEqualTo(20);
+        assertThat(where.there()).isCloseTo(203.913, within(1e-9));
+        assertThat(where.water()).isCloseTo(76.087, within(1e-9));
+        assertThat(balance("A", packed("A", 1, 1, 9, 10)).whereabouts()).isEmpty();
+        assertThat(balance("C", drawn("A", "C", 5, 300), packed("C", 6, 1, 10, 10))
+                        .whereabouts())
+                .hasValue(new Balance.Whereabouts(100, 0, 0, 200, 0));
+    }
+
     @Test
     void whatGoesOutMustHaveBeenThere() {
         Balance balance =

@@ -16,6 +16,11 @@ import duskpeg.core.fruit.Fruit;
 import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.fruit.TieUses;
+import duskpeg.core.germination.Replicate;
+import duskpeg.core.lot.Lot;
+import duskpeg.core.lot.LotEvent;
+import duskpeg.core.lot.Lots;
+import duskpeg.core.lot.Twice;
 import duskpeg.core.planting.PlantId;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.RowId;
@@ -120,7 +125,27 @@ class Tables {
                         "plantings",
                         "The rows, and what stands in them.",
                         "planting,cultivar,species,row,plants",
-                        this::plantings));
+                        this::plantings),
+                new Table(
+                        "lots",
+                        "Every lot, with what is there of it.",
+                        "lot,cultivar,species,state,until,fruit,grams,moisture,thousand_seed_grams,packets,drawn_from",
+                        this::lots),
+                new Table(
+                        "lot-fruit",
+                        "The fruit that was taken into each lot.",
+                        "lot,tie,verdict_then,rules,stock,although",
+                        this::lotFruit),
+                new Table(
+                        "packets",
+                        "What was filled into packets, each filling once.",
+                        "lot,on,first,last,grams_each",
+                        this::packets),
+                new Table(
+                        "tests",
+                        "Germination tests and grow-outs, each as often as it was entered.",
+                        "lot,kind,test,on,counted,found,fruit,entered_by,confirmed",
+                        this::tests));
     }
 
     /** Writes the lines of a table. */
@@ -193,6 +218,86 @@ class Tables {
                         asked.size() - open);
             }
         });
+    }
+
+    private void lots(FarmId farm, Csv out) throws IOException {
+        Lots lots = index.lots(farm);
+        for (Lot lot : lots.all()) {
+            out.line(
+                    lot.id().name(),
+                    lot.begun().map(LotEvent.Begun::cultivar).orElse(null),
+                    lot.begun().map(begun -> begun.species().scientificName()).orElse(null),
+                    lot.state(),
+                    lot.decided().map(LotEvent.Decided::until).orElse(null),
+                    lots.flowers(lot.id()).size(),
+                    lot.balance().grams(),
+                    lot.moisture().map(LotEvent.Weighed::moisture).orElse(null),
+                    lot.thousandSeeds().map(LotEvent.SeedWeighed::grams).orElse(null),
+                    lot.packets().stream()
+                            .mapToInt(one -> one.last() - one.first() + 1)
+                            .sum(),
+                    lot.drawnIn().stream()
+                            .map(drawn -> drawn.lot().name())
+                            .distinct()
+                            .collect(Collectors.joining(" ")));
+        }
+    }
+
+    private void lotFruit(FarmId farm, Csv out) throws IOException {
+        for (Lot lot : index.lots(farm).all()) {
+            for (LotEvent.Taken taken : lot.fruit()) {
+                out.line(
+                        lot.id().name(),
+                        taken.fruit().tie().digits(),
+                        taken.verdict(),
+                        taken.rules(),
+                        taken.stock(),
+                        String.join(" ", taken.although()));
+            }
+        }
+    }
+
+    private void packets(FarmId farm, Csv out) throws IOException {
+        for (Lot lot : index.lots(farm).all()) {
+            for (LotEvent.Packed packed : lot.packets()) {
+                out.line(lot.id().name(), packed.on(), packed.first(), packed.last(), packed.grams());
+            }
+        }
+    }
+
+    private void tests(FarmId farm, Csv out) throws IOException {
+        for (Lot lot : index.lots(farm).all()) {
+            for (Twice<LotEvent.Germinated> test : lot.germination()) {
+                for (LotEvent.Germinated one : test.entered()) {
+                    out.line(
+                            lot.id().name(),
+                            "germination",
+                            one.test(),
+                            one.finalCount(),
+                            one.replicates().stream().mapToInt(Replicate::seeds).sum(),
+                            one.replicates().stream()
+                                    .mapToInt(Replicate::normal)
+                                    .sum(),
+                            null,
+                            one.by().pseudonym(),
+                            test.isConfirmed());
+                }
+            }
+            for (Twice<LotEvent.GrownOut> test : lot.growOuts()) {
+                for (LotEvent.GrownOut one : test.entered()) {
+                    out.line(
+                            lot.id().name(),
+                            "grow-out",
+                            one.test(),
+                            one.on(),
+                            one.plants(),
+                            one.offTypes(),
+                            one.fruit(),
+                            one.by().pseudonym(),
+                            test.isConfirmed());
+                }
+            }
+        }
     }
 
     private static @Nullable String species(Optional<Planting> planting) {

@@ -2,6 +2,8 @@ package duskpeg.projections.harvest;
 
 import com.fasterxml.jackson.annotation.JsonIgnore;
 import com.fasterxml.jackson.annotation.JsonInclude;
+import duskpeg.projections.chart.Ranges;
+import duskpeg.projections.chart.Stack;
 import java.time.LocalDate;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
@@ -15,6 +17,9 @@ import org.jspecify.annotations.Nullable;
  * @param mornings by opening morning
  * @param broughtIn by day
  * @param learnt what one fruit gives, by cultivar
+ * @param isOver whether its last day is past
+ * @param fates what became of what was tied, by cultivar; left out where nothing was
+ * @param toCome the seed that is still to come; left out where nothing can be said of it
  * @param ties the mornings as bars; left out where there are none
  * @param harvest the days as bars; left out where there are none
  */
@@ -32,6 +37,9 @@ record SeasonView(
         List<Morning> mornings,
         List<Day> broughtIn,
         List<Learnt> learnt,
+        boolean isOver,
+        @JsonIgnore @Nullable Stack fates,
+        @JsonIgnore @Nullable Ranges toCome,
         @JsonIgnore @Nullable Bars ties,
         @JsonIgnore @Nullable Bars harvest) {
 
@@ -97,7 +105,9 @@ record SeasonView(
      * @param gramsPerFruit left out where there are too few lots
      * @param seedsPerFruit left out where too few lots have a weight of a thousand seeds
      * @param onVine fruit with ties on the vine, this season
-     * @param grams what these will give if all of them are brought in
+     * @param kept of how many earlier ties how many in a hundred were brought in; left out where too few are known
+     * @param keptOf what ties those were, in words; left out likewise
+     * @param grams what the ties on the vine will give; left out in a season that is over
      * @param seeds likewise
      * @param says the same in words
      */
@@ -109,6 +119,8 @@ record SeasonView(
             @Nullable Between gramsPerFruit,
             @Nullable Between seedsPerFruit,
             int onVine,
+            @Nullable Between kept,
+            @Nullable String keptOf,
             @Nullable Between grams,
             @Nullable Between seeds,
             String says) {}

@@ -8,6 +8,7 @@ import duskpeg.core.harvest.LotYield;
 import duskpeg.core.harvest.PerFruit;
 import duskpeg.core.harvest.PerFruit.Gave;
 import duskpeg.core.harvest.PerFruit.Interval;
+import duskpeg.core.harvest.PerFruit.Kept;
 import duskpeg.core.harvest.Season;
 import duskpeg.core.lot.Lot;
 import duskpeg.core.lot.LotEvent.Begun;
@@ -17,6 +18,8 @@ import duskpeg.core.planting.Rows;
 import duskpeg.core.published.Figures;
 import duskpeg.core.round.Round;
 import duskpeg.core.round.Tally;
+import duskpeg.projections.chart.Ranges;
+import duskpeg.projections.chart.Stack;
 import duskpeg.projections.harvest.SeasonView.Between;
 import duskpeg.projections.harvest.SeasonView.Day;
 import duskpeg.projections.harvest.SeasonView.Learnt;
@@ -32,6 +35,8 @@ import java.util.Optional;
 import java.util.TreeMap;
 import java.util.function.Function;
 import java.util.function.Predicate;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.springframework.stereotype.Component;
 
@@ -65,11 +70,10 @@ class Seasons {
         Rows rows = index.rows(farm);
         List<String> cultivars =
                 plantings.stream().map(Planting::cultivar).distinct().toList();
-        List<Yield> byCultivar = cultivars.stream()
-                .map(cultivar ->
-                        sums.of(cultivar, cultivar, row -> rows.cultivarOf(row).equals(Optional.of(cultivar))))
-                .filter(Seasons::isAnything)
-                .toList();
+        List<Yield> byCultivar = byCultivar(sums, cultivars, rows);
+        boolean over = day.isAfter(season.to());
+        Before before = over ? Before.NOTHING : before(farm, season, cultivars, rows);
+        List<Learnt> learnt = learnt(farm, cultivars, byCultivar, over, before);
         List<Morning> mornings = List.copyOf(sums.mornings.values());
         List<Day> days = sums.days.entrySet().stream()
                 .map(one -> new Day(one.getKey(), one.getValue()))
@@ -86,9 +90,110 @@ class Seasons {
                 byPlanting,
                 mornings,
                 days,
-                learnt(farm, cultivars, byCultivar),
+                learnt,
+                over,
+                fates(byCultivar),
+                toCome(learnt),
                 bars(mornings),
                 harvest(days));
+    }
+
+    private static List<Yield> byCultivar(Sums sums, List<String> cultivars, Rows rows) {
+        return cultivars.stream()
+                .map(cultivar ->
+                        sums.of(cultivar, cultivar, row -> rows.cultivarOf(row).equals(Optional.of(cultivar))))
+                .filter(Seasons::isAnything)
+                .toList();
+    }
+
+    /**
+     * What became of the ties of the season before, of which nothing more is to come.
+     *
+     * @param label what that season is called
+     * @param cultivars by cultivar
+     * @param all of them together
+     */
+    private record Before(
+            String label, List<Yield> cultivars, @Nullable Yield all) {
+
+        static final Before NOTHING = new Before("", List.of(), null);
+
+        /** The share of a cultivar, or of all where too few are of that one; empty where those are too few as well. */
+        Optional<Fate> of(String cultivar) {
+            return Stream.concat(
+                            cultivars.stream().filter(one -> cultivar.equals(one.cultivar())), Stream.ofNullable(all))
+                    .filter(one -> one.numbered() >= Yield.FEWEST)
+                    .findFirst()
+                    .map(one -> new Fate(
+                            new Kept(one.numbered(), one.broughtIn()),
+                            Figures.count(one.numbered(), "tie") + " of "
+                                    + (one.cultivar() == null ? "all cultivars" : one.cultivar()) + " in " + label));
+        }
+    }
+
+    /** What became of earlier ties, and which those were. */
+    private record Fate(Kept kept, String of) {}
+
+    private Before before(FarmId farm, Season season, List<String> cultivars, Rows rows) {
+        return crops.years(farm).stream()
+                .filter(year -> year < season.year())
+                .findFirst()
+                .map(year -> Season.of(index.settings(farm), year))
+                .map(earlier -> {
+                    Sums sums = sums(crops.span(farm, earlier, earlier.to()));
+                    return new Before(
+                            earlier.label(), byCultivar(sums, cultivars, rows), sums.of("All", null, row -> true));
+                })
+                .orElse(Before.NOTHING);
+    }
+
+    private static @Nullable Stack fates(List<Yield> cultivars) {
+        List<Yield> tied = cultivars.stream().filter(one -> one.tied() > 0).toList();
+        return tied.isEmpty()
+                ? null
+                : Stack.of(
+                        "c-fates",
+                        tied.stream()
+                                        .map(one -> one.name() + ": " + one.tied() + " tied, " + one.broughtIn()
+                                                + " brought in, " + one.onVine() + " on the vine, " + one.culled()
+                                                + " cut")
+                                        .collect(Collectors.joining("; "))
+                                + ".",
+                        List.of(
+                                "brought in",
+                                "on the vine by the reports",
+                                "cut with the tie on",
+                                "tied without a number"),
+                        tied.stream()
+                                .map(one -> new Stack.Amounts(
+                                        one.name() + ": " + one.tied() + " tied",
+                                        List.of(
+                                                (double) one.broughtIn(),
+                                                (double) one.onVine(),
+                                                (double) one.culled(),
+                                                (double) Math.max(0, one.tied() - one.numbered()))))
+                                .toList());
+    }
+
+    private static @Nullable Ranges toCome(List<Learnt> learnt) {
+        List<Ranges.Between> lines = learnt.stream()
+                .flatMap(one -> Stream.ofNullable(one.grams())
+                        .map(grams -> new Ranges.Between(
+                                one.cultivar() + ": " + Figures.plain(grams.middle(), 0) + " g ("
+                                        + Figures.plain(grams.low(), 0) + " to " + Figures.plain(grams.high(), 0) + ")",
+                                grams.low(),
+                                grams.middle(),
+                                grams.high())))
+                .toList();
+        return lines.isEmpty()
+                ? null
+                : Ranges.of(
+                        "c-to-come",
+                        lines.stream().map(Ranges.Between::label).collect(Collectors.joining("; ")) + ".",
+                        " g",
+                        lines,
+                        null,
+                        "");
     }
 
     private static boolean isAnything(Yield one) {
@@ -193,7 +298,7 @@ class Seasons {
                         + Figures.count(days.size(), "day") + " from " + fruit.firstKey() + " to " + fruit.lastKey());
     }
 
-    private List<Learnt> learnt(FarmId farm, List<String> cultivars, List<Yield> yields) {
+    private List<Learnt> learnt(FarmId farm, List<String> cultivars, List<Yield> yields, boolean over, Before before) {
         List<Lot> lots = List.copyOf(index.lots(farm).all());
         return cultivars.stream()
                 .map(cultivar -> learnt(
@@ -204,12 +309,14 @@ class Seasons {
                         yields.stream()
                                 .filter(one -> cultivar.equals(one.cultivar()))
                                 .mapToInt(Yield::onVine)
-                                .sum()))
+                                .sum(),
+                        over,
+                        before.of(cultivar).orElse(null)))
                 .filter(one -> one.lots() + one.onVine() > 0)
                 .toList();
     }
 
-    private static Learnt learnt(String cultivar, List<Lot> lots, int onVine) {
+    private static Learnt learnt(String cultivar, List<Lot> lots, int onVine, boolean over, @Nullable Fate fate) {
         List<Gave> grams = gave(lots, LotYield::grams);
         Optional<PerFruit> byWeight = PerFruit.of(grams);
         Optional<PerFruit> byCount = PerFruit.of(gave(lots, LotYield::seeds));
@@ -228,8 +335,10 @@ class Seasons {
                 byWeight.map(PerFruit::interval).map(Seasons::between).orElse(null),
                 byCount.map(PerFruit::interval).map(Seasons::between).orElse(null),
                 onVine,
-                forecast(byWeight, onVine),
-                forecast(byCount, onVine),
+                fate == null ? null : between(fate.kept().percent()),
+                fate == null ? null : fate.of(),
+                forecast(byWeight, over ? 0 : onVine, fate),
+                forecast(byCount, over ? 0 : onVine, fate),
                 String.join(" ", says));
     }
 
@@ -237,10 +346,12 @@ class Seasons {
         return lots.stream().flatMap(lot -> what.apply(lot).stream()).toList();
     }
 
-    private static @Nullable Between forecast(Optional<PerFruit> learnt, int onVine) {
+    private static @Nullable Between forecast(Optional<PerFruit> learnt, int onVine, @Nullable Fate fate) {
         return onVine == 0
                 ? null
-                : learnt.map(one -> one.forecast(onVine)).map(Seasons::between).orElse(null);
+                : learnt.map(one -> fate == null ? one.forecast(onVine) : one.forecast(onVine, fate.kept()))
+                        .map(Seasons::between)
+                        .orElse(null);
     }
 
     private static Between between(Interval interval) {

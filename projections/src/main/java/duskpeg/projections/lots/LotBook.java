@@ -26,6 +26,8 @@ import duskpeg.core.lot.Twice;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.Rows;
 import duskpeg.core.published.Figures;
+import duskpeg.core.published.Row;
+import duskpeg.core.published.Table;
 import duskpeg.core.purity.Rules;
 import duskpeg.core.purity.Verdict;
 import duskpeg.core.round.RoundId;
@@ -42,7 +44,9 @@ import duskpeg.projections.lots.LotView.TestView;
 import duskpeg.projections.lots.LotView.WorkView;
 import duskpeg.projections.lots.TraceView.FlowerView;
 import duskpeg.projections.lots.TraceView.PacketsOf;
+import java.time.Clock;
 import java.time.Instant;
+import java.time.LocalDate;
 import java.time.ZoneId;
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
@@ -70,23 +74,32 @@ public class LotBook {
     private final Finder finder;
     private final Descents descents;
     private final People people;
+    private final Clock clock;
 
-    LotBook(Index index, Verdicts verdicts, Finder finder, Descents descents, People people) {
+    LotBook(Index index, Verdicts verdicts, Finder finder, Descents descents, People people, Clock clock) {
         this.index = index;
         this.verdicts = verdicts;
         this.finder = finder;
         this.descents = descents;
         this.people = people;
+        this.clock = clock;
+    }
+
+    /** The farm's day at a time, today where none is given. */
+    private LocalDate day(FarmId farm, @Nullable Instant at) {
+        return index.settings(farm).dateAt(at == null ? clock.instant() : at);
     }
 
     /** All lots of a farm, in the order in which they were first heard of. */
     List<LotView.Line> all(FarmId farm) {
         Lots lots = index.lots(farm);
+        LocalDate today = day(farm, null);
         return lots.all().stream()
                 .map(lot -> new LotView.Line(
                         lot.id().name(),
                         lot.begun().map(LotEvent.Begun::cultivar).orElse(null),
                         lot.state(),
+                        lot.isExpired(today),
                         lots.flowers(lot.id()).size(),
                         lot.balance().grams(),
                         lot.packets().stream()
@@ -186,7 +199,7 @@ public class LotBook {
                             .forEach(
                                     evidence -> behind.add(evidence.act().told().by()));
                 });
-        return new Release(lots, lot, kinds, behind, index.published(farm), index.standards(farm));
+        return new Release(lots, lot, kinds, behind, index.published(farm), index.standards(farm), day(farm, at));
     }
 
     /** Every packet that may hold seed of a fruit; the fruit itself is named even where it is in no lot. */
@@ -281,9 +294,14 @@ public class LotBook {
                     lot.begun().map(LotEvent.Begun::cultivar).orElse(null),
                     lot.begun().map(begun -> begun.species().scientificName()).orElse(null),
                     lot.state(),
+                    decided.map(Decided::by).map(this::name).orElse(null),
+                    decided.map(one -> one.at().atZone(zone).toLocalDate()).orElse(null),
                     decided.map(Decided::why).filter(why -> !why.isEmpty()).orElse(null),
                     decided.map(Decided::although).orElse(List.of()),
                     decided.map(Decided::until).orElse(null),
+                    lot.isExpired(release.day()),
+                    release.retest().map(retest -> retest.on(release.day())).orElse(null),
+                    standards(),
                     lot.balance().grams(),
                     lot.moisture().map(Weighed::moisture).orElse(null),
                     lot.thousandSeeds().map(LotEvent.SeedWeighed::grams).orElse(null),
@@ -302,7 +320,17 @@ public class LotBook {
                     drawn(lot.drawnIn(), Drawn::lot),
                     drawn(lot.all(Drawn.class), Drawn::to),
                     descents.of(lot.id(), lots).orElse(null),
-                    lot.entries().stream().map(this::entry).toList());
+                    lot.entries().stream().map(this::entry).toList(),
+                    LotCharts.of(release));
+        }
+
+        private List<String> standards() {
+            return Stream.of(Table.GERMINATION_MINIMUM, Table.SEED_MOISTURE, Table.OFF_TYPES)
+                    .map(table -> table.title() + ": "
+                            + release.chosen(table)
+                                    .map(Row::cited)
+                                    .orElse("none was chosen, so it is held against none"))
+                    .toList();
         }
 
         private FruitLine fruit(Taken taken) {

@@ -1,5 +1,6 @@
 package duskpeg.projections.lots;
 
+import com.fasterxml.jackson.annotation.JsonIgnore;
 import com.fasterxml.jackson.annotation.JsonInclude;
 import duskpeg.projections.lineage.Descents.Descent;
 import java.time.LocalDate;
@@ -14,6 +15,11 @@ import org.jspecify.annotations.Nullable;
  * @param grams what is there by the last weighing and what came and went since; left out where nothing was weighed
  * @param against what stands against releasing it
  * @param descent its breadth; left out where it has no fruit
+ * @param decidedBy who decided on it last; left out where nobody did
+ * @param decidedOn and when, in farm time
+ * @param isExpired whether it was released until a day that is over
+ * @param retest until when its last germination test holds, in words; left out where there is none
+ * @param standards what the farm holds it against, each with its source
  * @param flowers how many fruit seed of it may be of, also by way of other lots
  */
 @JsonInclude(JsonInclude.Include.NON_NULL)
@@ -23,9 +29,14 @@ record LotView(
         @Nullable String cultivar,
         @Nullable String species,
         String state,
+        @Nullable String decidedBy,
+        @Nullable LocalDate decidedOn,
         @Nullable String why,
         List<String> although,
         @Nullable LocalDate until,
+        boolean isExpired,
+        @Nullable String retest,
+        List<String> standards,
         @Nullable Double grams,
         @Nullable Double moisture,
         @Nullable Double thousandSeedGrams,
@@ -40,7 +51,8 @@ record LotView(
         List<DrawnView> drawnIn,
         List<DrawnView> drawnOut,
         @Nullable Descent descent,
-        List<EntryView> entries) {
+        List<EntryView> entries,
+        @JsonIgnore LotCharts charts) {
 
     /**
      * A fruit of it.
@@ -88,12 +100,13 @@ record LotView(
             String what,
             @Nullable String withdrawn) {}
 
-    /** A lot in the list of all. */
+    /** A lot in the list of all; {@code isExpired} where it was released until a day that is over. */
     @JsonInclude(JsonInclude.Include.NON_NULL)
     record Line(
             String lot,
             @Nullable String cultivar,
             String state,
+            boolean isExpired,
             int fruit,
             @Nullable Double grams,
             int packets,

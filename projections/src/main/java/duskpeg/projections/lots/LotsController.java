@@ -3,6 +3,7 @@ package duskpeg.projections.lots;
 import duskpeg.core.crew.People;
 import duskpeg.core.crew.Role;
 import duskpeg.core.crew.WorkerId;
+import duskpeg.core.csv.Import;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.FruitId;
@@ -224,6 +225,26 @@ class LotsController {
             Office.refused(e, model, response);
             return all(farm, fields, model);
         }
+    }
+
+    /** Weights of several lots; all of the text or nothing of it. */
+    @PostMapping("/lots/weights")
+    String weights(@RequestParam Map<String, String> fields, Model model, HttpServletResponse response) {
+        FarmId farm = current.farm(fields.get("farm"));
+        boolean entered = office.enters(farm, fields, model, response, by -> {
+            Import<LotEvent.Weighed> read =
+                    Weights.read(fields.getOrDefault("csv", ""), index.lots(farm), today(farm), by, office.now());
+            if (read instanceof Import.Refused<LotEvent.Weighed> refused) {
+                model.addAttribute("problems", refused.problems());
+                throw new IllegalArgumentException("these lines can't be taken, so none was");
+            }
+            List<LotEvent.Weighed> weights = ((Import.Taken<LotEvent.Weighed>) read).rows();
+            if (weights.isEmpty()) {
+                throw new IllegalArgumentException("there is no weight in it");
+            }
+            return weights;
+        });
+        return entered ? "redirect:/lots?farm=" + farm.value() : all(farm, fields, model);
     }
 
     /** Enters what became of a lot. */

@@ -187,6 +187,7 @@ public final class Access {
                             "/harvest/temperatures",
                             "/bulk",
                             "/lots",
+                            "/lots/weights",
                             "/lot/{lot}/{what}"),
                     get(only(SUPERVISOR, OWNER), "/operations"),
                     post(only(SUPERVISOR, OWNER), "/operations/parked"),
