@@ -8,6 +8,7 @@ import duskpeg.core.crew.WorkerId;
 import duskpeg.core.farm.FarmEvent;
 import duskpeg.core.farm.FarmId;
 import duskpeg.core.farm.FarmSettings;
+import duskpeg.core.farm.Standards;
 import duskpeg.core.fieldbook.FieldBook;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.fruit.FruitId;
@@ -246,15 +247,21 @@ class DemoSeason {
         }
 
         private boolean isEntered(String what) {
-            return what.equals("looked")
-                    ? index.lookedOver(farm).stream().anyMatch(one -> one.at().equals(at))
-                    : index.temperatures(farm).known(day(0), day(line.day())) > 0;
+            return switch (what) {
+                case "looked" ->
+                    index.lookedOver(farm).stream().anyMatch(one -> one.at().equals(at));
+                case "standards" -> !index.standards(farm).equals(Standards.NONE);
+                default -> index.temperatures(farm).known(day(0), day(line.day())) > 0;
+            };
         }
 
         private OfficeEvent other(String what, String[] rest) {
             if (what.equals("looked")) {
                 return new FarmEvent.LookedOver(
                         farm, Stream.of(rest).map(row -> new RowId(farm, row)).toList(), day(line.day()), by, at);
+            }
+            if (what.equals("standards")) {
+                return new FarmEvent.StandardsChosen(farm, new Standards(rest[0], rest[1], null, null, null), by, at);
             }
             int from = Integer.parseInt(rest[0]);
             List<DayTemperature> days = new ArrayList<>();
@@ -284,6 +291,7 @@ class DemoSeason {
                 case "weigh" ->
                     new LotEvent.Weighed(
                             id, day(rest[0]), Double.parseDouble(rest[1]), Double.valueOf(rest[2]), by, at);
+                case "lose" -> new LotEvent.Lost(id, day(rest[0]), Double.parseDouble(rest[1]), from(rest, 2), by, at);
                 case "seeds" -> new LotEvent.SeedWeighed(id, day(rest[0]), Double.parseDouble(rest[1]), by, at);
                 case "draw" ->
                     new LotEvent.Drawn(id, new LotId(farm, rest[0]), day(rest[1]), Double.parseDouble(rest[2]), by, at);

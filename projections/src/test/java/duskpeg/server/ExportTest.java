@@ -435,7 +435,19 @@ class ExportTest {
         String described = Files.readString(Path.of("../docs/exports.md"));
         String page = farm.get("/export").body();
         for (String table : List.of(
-                "rounds", "acts", "fruit", "findings", "questions", "ties", "custody", "workers", "plantings")) {
+                "rounds",
+                "acts",
+                "fruit",
+                "findings",
+                "questions",
+                "ties",
+                "custody",
+                "workers",
+                "plantings",
+                "lots",
+                "lot-fruit",
+                "packets",
+                "tests")) {
             String header =
                     text("/api/export/" + table + ".csv").lines().findFirst().orElseThrow();
             assertThat(described).contains("### " + table + ".csv");

@@ -43,6 +43,11 @@ class LineageTest {
                         .isNotEqualTo(pair.get("other").asText());
             }
             assertThat(farm.get("/pairing?morning=2026-11-26").body()).contains("14.9");
+            assertThat(farm.get("/plan?morning=2026-11-26").body())
+                    .contains("Two males of two other plants each")
+                    .contains("Females whose plant nobody named: 5")
+                    .contains(">14.9<");
+            assertThat(farm.get("/plan?morning=2026-12-26").body()).doesNotContain("Two males of two other");
             assertThat(farm.get("/pairing?morning=2026-12-26").body()).contains("No plants were named");
             assertThat(farm.get("/pairing?morning=never").statusCode()).isEqualTo(400);
         }

@@ -125,6 +125,19 @@ class LotsTest {
         entered("/lot/AS-27/draw", "to", "as-27b", "grams", "100");
         refused("another lot", "/lot/AS-27/draw", "to", "AS-27", "grams", "100");
         refused("another lot", "/lot/AS-27/draw", "to", "XX", "grams", "100");
+        entered("/lots", "lot", "GC-27", "cultivar", "Greycap Nine");
+        refused(
+                "Lot AS-27 is Amber Spindle, lot GC-27 is Greycap Nine",
+                "/lot/AS-27/draw",
+                "to",
+                "GC-27",
+                "grams",
+                "1");
+        entered("/lot/AS-27/draw", "to", "GC-27", "grams", "1", "although", "yes");
+        assertThat(lot("GC-27").get("against").toString()).contains("Lot AS-27 is Amber Spindle");
+        int drawn = lot("AS-27").get("entries").size();
+        entered("/lot/AS-27/withdraw", "entry", String.valueOf(drawn), "why", "the wrong lot");
+        assertThat(lot("GC-27").get("against").toString()).doesNotContain("Amber Spindle");
         entered("/lot/AS-27B/pack", "first", "1", "last", "10", "grams", "10");
         refused("last packet", "/lot/AS-27B/pack", "first", "9", "last", "1", "grams", "10");
 
@@ -139,6 +152,50 @@ class LotsTest {
         assertThat(farm.get("/api/trace?packet=nonsense").statusCode()).isEqualTo(404);
         assertThat(farm.get("/trace?of=AS-27B.7").body()).contains("004700").contains("AS-27");
         assertThat(farm.get("/trace?of=zzz").statusCode()).isEqualTo(404);
+    }
+
+    @Test
+    @Order(4)
+    void weightsOfSeveralLotsAreTakenWholeOrNotAtAll() {
+        refused("wanted: lot,on,grams,moisture", "/lots/weights", "csv", "lot,on,grams\nAS-27,2027-02-27,259");
+        String problems = post(
+                        "/lots/weights",
+                        "csv",
+                        "lot,on,grams,moisture\nAS-27,2027-02-27,259,6\nXX,2027-02-27,1,\nAS-27B,2027-09-01,1,\nAS-27B,2027-02-28,much,6")
+                .body();
+        assertThat(problems)
+                .contains("line 3: there is no lot XX")
+                .contains("line 4: 2027-09-01 is still to come")
+                .contains("line 5: grams is not a number: much")
+                .contains("so none was");
+        refused("there is no weight in it", "/lots/weights", "csv", "lot,on,grams,moisture");
+        int before = lot("AS-27").get("entries").size();
+        entered("/lots/weights", "csv", "lot;on;grams;moisture\nAS-27;2027-02-27;346,4;6\nas-27b;2027-02-27;100;");
+        assertThat(lot("AS-27").get("entries")).hasSize(before + 1);
+        assertThat(lot("AS-27").get("moisture").asDouble()).isEqualTo(6);
+        entered("/lot/AS-27/withdraw", "entry", String.valueOf(before + 1), "why", "only tried");
+        entered(
+                "/lot/AS-27B/withdraw",
+                "entry",
+                String.valueOf(lot("AS-27B").get("entries").size()),
+                "why",
+                "only tried");
+    }
+
+    @Test
+    @Order(9)
+    void lotsAreTakenAwayAsTables() {
+        assertThat(farm.get("/api/export/lots.csv").body().lines().filter(line -> line.startsWith("AS-27,")))
+                .singleElement()
+                .asString()
+                .startsWith("AS-27,Amber Spindle,Cucurbita pepo,released,");
+        assertThat(farm.get("/api/export/lot-fruit.csv").body())
+                .contains("AS-27,004704,unfinished,")
+                .contains("It was not brought in.");
+        assertThat(farm.get("/api/export/packets.csv").body()).contains("AS-27B,2027-03-01,1,10,10");
+        assertThat(farm.get("/api/export/tests.csv").body())
+                .contains("AS-27,germination,1,2027-02-18,400,356,,w1,true")
+                .contains("AS-27,grow-out,1,2027-03-01,400,1,4,w8,true");
     }
 
     /** 90, 88, 92 and 86 of 100: 89 on average, 6 apart where 12 are allowed. ISTA's table, from memory. */
@@ -318,6 +375,12 @@ class LotsTest {
         refused("say why", "/lot/AS-27/decide", "decision", "held");
         entered("/lot/AS-27/decide", "decision", "released", "why", "for trials", "although", "yes");
         assertThat(lot("AS-27").get("state").asText()).isEqualTo("released");
+        assertThat(farm.get("/lot/AS-27").body())
+                .contains("by Ruth on 2027-03-01")
+                // 7 CFR 201.30a [read]: a test of February holds in an open container to the end of July.
+                .contains("until 2027-07-31")
+                .contains("Least germination: none was chosen")
+                .contains("id=\"c-seed-d\"", "id=\"c-germination-d\"", "id=\"c-grow-out-d\"");
         assertThat(lot("AS-27").get("although").toString()).contains("004704");
         entered("/lot/AS-27/decide", "decision", "recalled", "why", "a late report");
         assertThat(lot("AS-27").get("state").asText()).isEqualTo("recalled");

@@ -212,6 +212,7 @@ class TwoFarmsTest {
         POST /lot/{lot}/{what} | {lot} {what}=draw to=ZZ-LOT grams=10
         POST /lot/{lot}/{what} | {lot} {what}=weigh grams=10
         POST /lots | lot cultivar
+        POST /lots/weights | csv=zz
         POST /operations/parked | projection=board subject
         POST /outbox/{id}/again | {outgoing}
         POST /outbox/{id}/drop | {outgoing}

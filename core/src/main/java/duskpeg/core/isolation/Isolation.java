@@ -41,7 +41,9 @@ public record Isolation(
         NOT_MEASURED,
         /** Of a species that seldom crosses, and nearer than is wanted, or not measured. */
         BEWARE,
-        /** As far as is wanted, or of a species that hardly ever crosses. */
+        /** Of a species that hardly ever crosses, however near it is. */
+        HARDLY_CROSSES,
+        /** As far as is wanted. */
         FAR_ENOUGH
     }
 
@@ -75,14 +77,18 @@ public record Isolation(
             }
             for (Planting other : plantings) {
                 boolean isMeasured =
-                        measured.stream().anyMatch(one -> one.name().equals(other.name()))
-                                || neighbours.getOrDefault(other.name(), List.of()).stream()
-                                        .anyMatch(one -> one.name().equals(planting.name()));
+                        measured.stream().anyMatch(one -> one.name().equals(other.name()));
                 if (!other.name().equals(planting.name()) && !isTheSame(other, planting) && !isMeasured) {
+                    // What was measured from there is as far from here.
+                    Integer metres = neighbours.getOrDefault(other.name(), List.of()).stream()
+                            .filter(one -> one.name().equals(planting.name()))
+                            .findFirst()
+                            .map(Neighbour::metres)
+                            .orElse(null);
                     found.add(of(
                             planting,
                             other.name(),
-                            null,
+                            metres,
                             published.crossing(planting.species(), other.species()),
                             wanted));
                 }
@@ -103,16 +109,21 @@ public record Isolation(
         String risk = crossing.value();
         boolean isFar =
                 metres != null && wanted != null && metres >= wanted.number().intValue();
-        Standing standing = isFar || risk.equals("very-low")
+        Standing standing = isFar
                 ? Standing.FAR_ENOUGH
-                : risk.equals("full")
-                        ? metres == null ? Standing.NOT_MEASURED : wanted == null ? Standing.BEWARE : Standing.TOO_NEAR
-                        : Standing.BEWARE;
+                : risk.equals("very-low") ? Standing.HARDLY_CROSSES : byRisk(risk, metres, wanted);
         String sentence =
                 (metres == null ? "Nobody measured how far " + name + " is from " : name + " is " + metres + " m from ")
                         + planting.name() + "; they cross " + crossWord(risk) + ": " + crossing.cited()
                         + (wanted == null ? "." : "; wanted: " + wanted.cited() + ".");
         return new Isolation(planting.name(), name, metres, crossing, wanted, standing, sentence);
+    }
+
+    private static Standing byRisk(String risk, @Nullable Integer metres, @Nullable Row wanted) {
+        if (!risk.equals("full")) {
+            return Standing.BEWARE;
+        }
+        return metres == null ? Standing.NOT_MEASURED : wanted == null ? Standing.BEWARE : Standing.TOO_NEAR;
     }
 
     private static String crossWord(String risk) {

@@ -100,9 +100,9 @@ public record Balance(List<Line> lines, @Nullable Double grams, List<Line> overd
         List<Line> since = first == lines.size() ? lines : lines.subList(first + 1, lines.size());
         Double weighed = first == lines.size() ? null : lines.get(first).weighed();
         double came = (weighed == null ? 0 : weighed) + sum(since, Kind.CAME);
-        double packed = -sum(since, Kind.PACKED);
-        double drawn = -sum(since, Kind.DRAWN);
-        double lost = -sum(since, Kind.LOST);
+        double packed = 0 - sum(since, Kind.PACKED);
+        double drawn = 0 - sum(since, Kind.DRAWN);
+        double lost = 0 - sum(since, Kind.LOST);
         double there = Math.max(0, grams);
         return Optional.of(new Whereabouts(packed, drawn, lost, there, came - packed - drawn - lost - there));
     }

@@ -2,6 +2,7 @@ package duskpeg.core.isolation;
 
 import static duskpeg.core.Farm.HILL;
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.tuple;
 
 import duskpeg.core.csv.Import;
 import duskpeg.core.isolation.Isolation.Standing;
@@ -43,8 +44,9 @@ class IsolationTest {
         "MAXIMA,   MAXIMA,   805, FAR_ENOUGH",
         "PEPO,     MOSCHATA, 804, BEWARE",
         "PEPO,     MOSCHATA, 805, FAR_ENOUGH",
-        "PEPO,     MAXIMA,     0, FAR_ENOUGH",
-        "FICIFOLIA, PEPO,      0, FAR_ENOUGH"
+        "PEPO,     MAXIMA,     0, HARDLY_CROSSES",
+        "PEPO,     MAXIMA,   805, FAR_ENOUGH",
+        "FICIFOLIA, PEPO,      0, HARDLY_CROSSES"
     })
     void distanceAndSpeciesDecide(Species own, Species other, int metres, Standing standing) {
         List<Isolation> found =
@@ -69,8 +71,8 @@ class IsolationTest {
         Planting b = planting("B", Species.MAXIMA, null);
 
         assertThat(of(Map.of("A", List.of(new Neighbour("B", Species.MAXIMA, 100))), a, b))
-                .singleElement()
-                .satisfies(one -> assertThat(one.standing()).isEqualTo(Standing.TOO_NEAR));
+                .extracting(Isolation::planting, Isolation::neighbour, Isolation::metres, Isolation::standing)
+                .containsExactly(tuple("A", "B", 100, Standing.TOO_NEAR), tuple("B", "A", 100, Standing.TOO_NEAR));
     }
 
     @Test

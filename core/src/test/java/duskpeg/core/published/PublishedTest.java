@@ -69,9 +69,16 @@ class PublishedTest {
         "GERMINATION_MINIMUM, eu/pepo, 75",
         "GERMINATION_MINIMUM, india/pumpkin-squash, 60",
         "SEED_MOISTURE, us/squash/sealed, 6.0",
+        "SEED_MOISTURE, us/pumpkin/sealed, 6.0",
+        "SEED_MOISTURE, india/pumpkin-squash/sealed, 6",
         "SEED_MOISTURE, india/pumpkin-squash/open, 7",
         "ANALYTICAL_PURITY, eu/pepo/pure-seed-least, 98",
         "ANALYTICAL_PURITY, eu/maxima/other-seed-most, 0.1",
+        "ANALYTICAL_PURITY, eu/maxima/pure-seed-least, 98",
+        "ANALYTICAL_PURITY, eu/pepo/other-seed-most, 0.1",
+        // 7 CFR 201.30a [read]: how many months a germination test holds.
+        "RETEST, open, 5",
+        "RETEST, sealed, 24",
         "ISOLATION, eu/basic, 500",
         "ISOLATION, eu/certified, 300",
         "ISOLATION, india/foundation, 1000",
@@ -80,11 +87,22 @@ class PublishedTest {
         "OFF_TYPES, india/certified, 0.20",
         // Handbooks: plant numbers [from memory].
         "PLANT_NUMBERS, viable-least, 5",
+        "PLANT_NUMBERS, viable-most, 10",
         "PLANT_NUMBERS, maintenance, 25",
         "PLANT_NUMBERS, conservation, 80",
         // ISTA: counts on days 4 and 8 [from memory].
+        "GERMINATION_COUNTS, pepo/first, 4",
+        "GERMINATION_COUNTS, pepo/final, 8",
+        "GERMINATION_COUNTS, maxima/first, 4",
+        "GERMINATION_COUNTS, maxima/final, 8",
         "GERMINATION_COUNTS, moschata/first, 4",
         "GERMINATION_COUNTS, moschata/final, 8",
+        // Harrington, in Justice & Bass 1978, USDA Agriculture Handbook 506 [read].
+        "STORAGE_RULE, times, 2",
+        "STORAGE_RULE, moisture-step, 1",
+        "STORAGE_RULE, temperature-step, 5",
+        "STORAGE_RANGE, moisture/from, 5",
+        "STORAGE_RANGE, moisture/to, 14",
     })
     void hasWhatWasPublished(Table table, String key, String value) {
         assertThat(shipped.get(table, key).value()).isEqualTo(value);

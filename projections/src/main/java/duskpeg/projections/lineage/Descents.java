@@ -26,6 +26,7 @@ import duskpeg.projections.history.Verdicts.Judged;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
@@ -154,6 +155,7 @@ public class Descents {
         private final Map<String, Stock> stocks = new LinkedHashMap<>();
         private final Set<String> entered = new HashSet<>();
         private final Map<FruitId, Optional<String>> dams = new LinkedHashMap<>();
+        private final Map<FruitId, Judged> judged = new HashMap<>();
 
         Builder(FarmId farm, Lots lots) {
             this.lots = lots;
@@ -169,6 +171,14 @@ public class Descents {
                 return;
             }
             Map<FruitId, Double> shares = lots.shares(id);
+            // Read together: one by one a lot of hundreds would keep its page waiting.
+            judged.putAll(verdicts.judged(
+                    id.farm(),
+                    shares.keySet().stream()
+                            .filter(fruit -> !entered.contains(fruit.toString()))
+                            .toList(),
+                    Rules.latest(),
+                    null));
             shares.keySet().forEach(this::fruit);
             if (!shares.isEmpty()) {
                 stocks.put(
@@ -185,13 +195,15 @@ public class Descents {
             if (!entered.add(id.toString())) {
                 return;
             }
-            Optional<Judged> judged = verdicts.judged(id, Rules.latest(), null);
-            Optional<Act.Tied> tying = judged.flatMap(one -> one.fruit().fruit().tying());
-            Optional<String> dam = judged.flatMap(one -> one.fruit().fruit().plant())
+            Optional<Judged> one =
+                    Optional.ofNullable(judged.get(id)).or(() -> verdicts.judged(id, Rules.latest(), null));
+            Optional<Act.Tied> tying =
+                    one.flatMap(known -> known.fruit().fruit().tying());
+            Optional<String> dam = one.flatMap(known -> known.fruit().fruit().plant())
                     .flatMap(
                             plant -> tying.map(tied -> plant(plant, tied.round().morning())));
             dams.put(id, dam);
-            List<PlantId> sires = judged.map(Builder::sires).orElse(List.of());
+            List<PlantId> sires = one.map(Builder::sires).orElse(List.of());
             List<String> named = sires.stream()
                     .flatMap(sire ->
                             tying.stream().map(tied -> plant(sire, tied.round().morning())))

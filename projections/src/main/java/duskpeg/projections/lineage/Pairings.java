@@ -28,7 +28,7 @@ import org.springframework.stereotype.Component;
  * {@code 1 12.7 2}, males by {@code … 4 from 3.9}.
  */
 @Component
-class Pairings {
+public class Pairings {
 
     /** Metres from row to row and from plant to plant, where nobody said: ours, no source. */
     private static final double BETWEEN_ROWS = 2;
@@ -51,7 +51,7 @@ class Pairings {
      * @param cultivars one for each cultivar of which plants were named
      * @param unnamed females whose plant nobody named: of them nothing can be said
      */
-    record PairingView(String farm, LocalDate morning, List<OfCultivar> cultivars, int unnamed) {}
+    public record PairingView(String farm, LocalDate morning, List<OfCultivar> cultivars, int unnamed) {}
 
     /**
      * The advice for one cultivar.
@@ -60,7 +60,7 @@ class Pairings {
      * @param without plants whose females get none, since there are not enough males, with how many
      * @param inbreeding what the seed would have on average, by what is known of who descends from whom
      */
-    record OfCultivar(
+    public record OfCultivar(
             String cultivar,
             List<PairView> pairs,
             List<PlantFlowers> without,
@@ -68,12 +68,13 @@ class Pairings {
             double inbreeding) {}
 
     /** A female and her two males. */
-    record PairView(String female, String one, String other, double inbreeding, double metres, String because) {}
+    public record PairView(String female, String one, String other, double inbreeding, double metres, String because) {}
 
     /** Flowers of a plant. */
-    record PlantFlowers(String plant, int flowers) {}
+    public record PlantFlowers(String plant, int flowers) {}
 
-    PairingView advice(FarmId farm, LocalDate morning) {
+    /** The advice for a morning. */
+    public PairingView advice(FarmId farm, LocalDate morning) {
         Map<String, Map<PlantId, Integer>> females = new LinkedHashMap<>();
         Map<String, Map<PlantId, Integer>> males = new LinkedHashMap<>();
         Rows rows = index.rows(farm);

@@ -16,6 +16,7 @@ import duskpeg.core.planting.Planting;
 import duskpeg.core.text.Tell;
 import duskpeg.projections.board.Forecasts;
 import duskpeg.projections.farm.CurrentFarm;
+import duskpeg.projections.lineage.Pairings;
 import duskpeg.projections.plan.PlanView.CrowdedView;
 import duskpeg.projections.plan.PlanView.CultivarView;
 import duskpeg.projections.plan.PlanView.HandView;
@@ -54,6 +55,7 @@ class PlanController {
 
     private final Plans plans;
     private final Forecasts forecasts;
+    private final Pairings pairings;
     private final CurrentFarm current;
     private final Index index;
     private final People people;
@@ -63,6 +65,7 @@ class PlanController {
     PlanController(
             Plans plans,
             Forecasts forecasts,
+            Pairings pairings,
             CurrentFarm current,
             Index index,
             People people,
@@ -70,6 +73,7 @@ class PlanController {
             Clock clock) {
         this.plans = plans;
         this.forecasts = forecasts;
+        this.pairings = pairings;
         this.current = current;
         this.index = index;
         this.people = people;
@@ -100,6 +104,7 @@ class PlanController {
     private String page(FarmId farm, LocalDate morning, Model model) {
         FarmSettings settings = index.settings(farm);
         model.addAttribute("plan", view(farm, morning));
+        model.addAttribute("pairing", pairings.advice(farm, morning));
         model.addAttribute("target", settings.target());
         model.addAttribute("limit", settings.limit());
         model.addAttribute(

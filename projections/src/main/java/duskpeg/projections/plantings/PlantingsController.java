@@ -10,6 +10,7 @@ import duskpeg.core.farm.FarmId;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.isolation.Isolation;
 import duskpeg.core.isolation.PlantingPlan;
+import duskpeg.core.lot.Lots;
 import duskpeg.core.planting.Neighbour;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.Species;
@@ -64,6 +65,7 @@ class PlantingsController {
     private PlantingsView view(FarmId farm) {
         List<Planting> plantings = index.plantings(farm);
         Published published = index.published(farm);
+        Lots lots = index.lots(farm);
         String goesBy = index.standards(farm).isolation();
         Row wanted = published.rows(Table.ISOLATION).stream()
                 .filter(row -> row.id().equals(goesBy))
@@ -71,7 +73,7 @@ class PlantingsController {
                 .orElse(null);
         return new PlantingsView(
                 farm.value(),
-                plantings.stream().map(PlantingView::of).toList(),
+                plantings.stream().map(one -> PlantingView.of(one, lots)).toList(),
                 Isolation.of(plantings, index.neighbours(farm), published, wanted).stream()
                         .map(NearView::of)
                         .toList());
