@@ -21,8 +21,10 @@ import duskpeg.core.fruit.Fruit;
 import duskpeg.core.fruit.FruitId;
 import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.fruit.TieUses;
+import duskpeg.core.maturity.Ripening;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.planting.Rows;
+import duskpeg.core.published.Published;
 import duskpeg.core.report.Done;
 import duskpeg.core.report.Entry;
 import duskpeg.core.report.Question;
@@ -40,6 +42,7 @@ import duskpeg.core.text.Texts;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -687,7 +690,25 @@ public class FieldBook {
                     said.deed(),
                     done,
                     fruit,
-                    fruit.stream().flatMap(one -> one.questions(uses).stream()).toList());
+                    fruit.stream().flatMap(one -> one.questions(uses).stream()).toList(),
+                    said.deed() == Deed.HARVESTED ? early(fruit, done) : null);
+        }
+
+        /** The youngest whose seed is taken for unripe: said while she still stands beside the next one. */
+        private Entry.@Nullable Early early(List<Fruit> fruit, Done done) {
+            Rows rows = index.rows(farm);
+            Published published = index.published(farm);
+            LocalDate day = index.settings(farm).dateAt(done.at());
+            return fruit.stream()
+                    .flatMap(one -> one.tying().stream()
+                            .flatMap(tied -> rows.plantingOf(tied.round().row()).stream()
+                                    .map(planting -> Ripening.of(
+                                                    planting.species(), tied.round().morning(), published)
+                                            .on(day))
+                                    .filter(standing -> standing.stage() == Ripening.Stage.TOO_EARLY)
+                                    .map(standing -> new Entry.Early(one.id().tie(), standing.age()))))
+                    .min(Comparator.comparingLong(Entry.Early::days))
+                    .orElse(null);
         }
 
         private Entry onRow(Statement.OnRow said, Done done, Told told) {

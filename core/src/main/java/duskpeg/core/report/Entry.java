@@ -10,6 +10,7 @@ import duskpeg.core.fruit.TieNumber;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.round.Round;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 
 /** What was made of one statement: what was written down, and how things stand after it. */
 public sealed interface Entry {
@@ -53,13 +54,27 @@ public sealed interface Entry {
      * @param done when it was done
      * @param fruit the fruit after it
      * @param questions what must be asked about them
+     * @param early the youngest of them that were brought in, where its seed is taken for unripe; null where none's is
      */
-    record OfFruit(Deed deed, Done done, List<Fruit> fruit, List<Question> questions) implements Entry {
+    record OfFruit(
+            Deed deed,
+            Done done,
+            List<Fruit> fruit,
+            List<Question> questions,
+            @Nullable Early early)
+            implements Entry {
         public OfFruit {
             fruit = List.copyOf(fruit);
             questions = List.copyOf(questions);
         }
     }
+
+    /**
+     * A fruit that was brought in early.
+     *
+     * @param days since its flower opened
+     */
+    record Early(TieNumber tie, long days) {}
 
     /**
      * Fruit of a row, not named by ties, was reported: bag off, culled or harvested.

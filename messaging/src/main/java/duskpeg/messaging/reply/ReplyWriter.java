@@ -294,7 +294,11 @@ public final class ReplyWriter {
             String key = "fruit." + fruit.deed().word();
             String said = phrases.say(key, "count", ties.size(), "ties", words.timed(words.ties(ties), fruit.done()));
             String briefest = phrases.say(key, "count", ties.size(), "ties", words.ties(ties));
-            return asking(said, said, briefest, 1, fruit.questions());
+            Entry.Early early = fruit.early();
+            String warned = early == null
+                    ? ""
+                    : " " + phrases.say("fruit.early", "tie", early.tie().digits(), "days", early.days());
+            return asking(said + warned, said + warned, briefest, 1, fruit.questions());
         }
         if (entry instanceof Entry.OfRow row) {
             Statement.OnRow said = row.statement();

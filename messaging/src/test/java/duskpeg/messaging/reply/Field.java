@@ -205,7 +205,8 @@ final class Field {
                 deed,
                 done(said),
                 fruit,
-                fruit.stream().flatMap(one -> one.questions(uses()).stream()).toList()));
+                fruit.stream().flatMap(one -> one.questions(uses()).stream()).toList(),
+                null));
     }
 
     Outcome ofRow(Deed deed, String row, int count) {

@@ -289,7 +289,8 @@ class ReplyPropertyTest {
                         ties.stream()
                                 .map(tie -> new Fruit(new FruitId(HILL, tie), List.of()))
                                 .toList(),
-                        questions)));
+                        questions,
+                        deed == Deed.HARVESTED && ties.size() % 2 == 1 ? new Entry.Early(ties.get(0), 44) : null)));
     }
 
     private static Arbitrary<Outcome> ofUntiedFruit() {

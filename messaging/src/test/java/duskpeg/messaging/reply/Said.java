@@ -27,6 +27,7 @@ final class Said {
             "worked.what",
             "fruit.culled",
             "fruit.harvested",
+            "fruit.early",
             "row.fruit",
             "row.harvested",
             "time",
