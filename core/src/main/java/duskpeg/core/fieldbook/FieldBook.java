@@ -703,7 +703,9 @@ public class FieldBook {
                     .flatMap(one -> one.tying().stream()
                             .flatMap(tied -> rows.plantingOf(tied.round().row()).stream()
                                     .map(planting -> Ripening.of(
-                                                    planting.species(), tied.round().morning(), published)
+                                                    planting.species(),
+                                                    tied.round().morning(),
+                                                    published)
                                             .on(day))
                                     .filter(standing -> standing.stage() == Ripening.Stage.TOO_EARLY)
                                     .map(standing -> new Entry.Early(one.id().tie(), standing.age()))))

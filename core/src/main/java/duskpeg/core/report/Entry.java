@@ -61,8 +61,7 @@ public sealed interface Entry {
             Done done,
             List<Fruit> fruit,
             List<Question> questions,
-            @Nullable Early early)
-            implements Entry {
+            @Nullable Early early) implements Entry {
         public OfFruit {
             fruit = List.copyOf(fruit);
             questions = List.copyOf(questions);
