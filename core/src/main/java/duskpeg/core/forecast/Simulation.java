@@ -25,6 +25,9 @@ final class Simulation {
     /** How many gaps' worth of unreported work a worker may have in hand who reports as usual. */
     private static final double GAPS_IN_HAND = 1.2;
 
+    /** So much of a row, in flowers, is not done before now, as who does it says so, unless her text is late. */
+    private static final double LAST = 0.5;
+
     // Dice, of which each worker and each row has its own.
     private static final int OF_ALL = 8;
     private static final int OF_ONE = 10;
@@ -263,10 +266,18 @@ final class Simulation {
         private final double[] rate = new double[workers.size()];
         private final double[] from = new double[workers.size()];
         private final double[] until = new double[workers.size()];
+
+        /** Whose next text is late: her work may be done without anybody having heard. */
+        private final boolean[] late = new boolean[workers.size()];
+
         private final double[] whole = new double[rows.size()];
         private final double[] left = new double[rows.size()];
         private final double[] speed = new double[rows.size()];
         private final int[] hands = new int[rows.size()];
+
+        /** How many of those have a text that is late. */
+        private final int[] lateHands = new int[rows.size()];
+
         private final double[] done = new double[rows.size()];
         private final int[] busy = new int[rows.size()];
         private int busyRows;
@@ -339,6 +350,7 @@ final class Simulation {
                     free.set(r);
                 }
                 hands[r] = 0;
+                lateHands[r] = 0;
                 speed[r] = 0;
                 double spread = Math.sqrt(assume.rowSpread() * assume.rowSpread()
                         + assume.flowerSpread() * assume.flowerSpread() / Math.max(1, units[r]));
@@ -364,6 +376,7 @@ final class Simulation {
                 double in = GAPS_IN_HAND * worker.gap();
                 double state = one(w, 2);
                 until[w] = -Math.log(one(w, 3)) / assume.leavingPerHour();
+                late[w] = false;
                 if (moved[w]) {
                     from[w] = 0;
                 } else if (worker.last() == null) {
@@ -375,8 +388,10 @@ final class Simulation {
                     from[w] = -silence.hours();
                 } else if (state < silence.working()) {
                     from[w] = -Math.min(silence.hours(), in);
+                    late[w] = one(w, 4) < worker.lateTexts();
                 } else if (state < silence.working() + silence.late()) {
                     from[w] = -silence.hours();
+                    late[w] = true;
                 } else {
                     from[w] = -silence.hours();
                     // Had she gone on for long after her last report, there would have been another.
@@ -407,7 +422,7 @@ final class Simulation {
                     for (int b = 0; b < busyRows; b++) {
                         int r = busy[b];
                         double done = t + left[r] / (share * speed[r]);
-                        if (done <= next) {
+                        if (done <= next && !untold(r, t)) {
                             next = done;
                             first = r;
                         }
@@ -418,7 +433,9 @@ final class Simulation {
                 }
                 if (working && next < NEVER) {
                     for (int b = 0; b < busyRows; b++) {
-                        left[busy[b]] -= share * speed[busy[b]] * (next - t);
+                        int r = busy[b];
+                        double last = untold(r, t) ? Math.min(left[r], LAST) : 0;
+                        left[r] = Math.max(last, left[r] - share * speed[r] * (next - t));
                     }
                 }
                 t = next;
@@ -431,12 +448,18 @@ final class Simulation {
             }
         }
 
+        /** Whether the row is not finished by then, as that would have been heard. */
+        private boolean untold(int r, double t) {
+            return t < 0 && lateHands[r] == 0;
+        }
+
         private double share(double t) {
             return t < mends ? slow : 1;
         }
 
         private double nextChange(double t) {
             double next = slow < 1 && mends > t ? mends : NEVER;
+            next = t < 0 ? Math.min(next, 0) : next;
             for (int w = 0; w < from.length; w++) {
                 next = from[w] > t ? Math.min(next, from[w]) : next;
                 next = until[w] > t && from[w] < until[w] ? Math.min(next, until[w]) : next;
@@ -471,6 +494,7 @@ final class Simulation {
 
         private void go(int w, int r) {
             at[w] = r;
+            lateHands[r] += late[w] ? 1 : 0;
             if (hands[r]++ == 0) {
                 busy[busyRows++] = r;
                 free.clear(r);
@@ -484,6 +508,7 @@ final class Simulation {
             at[w] = NOWHERE;
             if (r >= 0) {
                 speed[r] -= rate[w];
+                lateHands[r] -= late[w] ? 1 : 0;
                 if (--hands[r] == 0) {
                     speed[r] = 0;
                     unwork(r);
