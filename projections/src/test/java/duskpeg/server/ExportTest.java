@@ -122,6 +122,21 @@ class ExportTest {
         }
         farm.at("2027-01-25T09:00:00+02:00").text("Lerato", "7 4703 4704");
         farm.awaitProjections();
+        enter("/lots", "lot", "AS-27", "cultivar", CULTIVAR);
+        enter("/lot/AS-27/take", "ties", "4703-4704", "although", "yes");
+        enter("/lot/AS-27/weigh", "grams", "400.5", "moisture", "7.5");
+        enter("/lot/AS-27/lose", "grams", "20", "why", "light seed");
+        enter("/lot/AS-27/grow", "test", "1", "plants", "400", "offTypes", "1", "fruit", "2");
+        enter("/lot/AS-27/withdraw", "entry", "4", "why", "weighed again");
+        farm.awaitProjections();
+    }
+
+    private static void enter(String path, String... fields) {
+        Map<String, String> form = new HashMap<>(Map.of("farm", "marrowfield", "by", "w8"));
+        for (int i = 0; i < fields.length; i += 2) {
+            form.put(fields[i], fields[i + 1]);
+        }
+        assertThat(farm.post(path, form).statusCode()).as(path).isEqualTo(302);
     }
 
     @AfterAll
@@ -397,6 +412,27 @@ class ExportTest {
     }
 
     @Test
+    void whatWasEnteredOfLotsIsAllThereButForReasons() throws IOException {
+        List<CSVRecord> lots = table("lot-entries");
+        assertThat(lots)
+                .extracting(line -> line.get("entry"), line -> line.get("event"), line -> line.get("withdrawn"))
+                .containsExactly(
+                        tuple("1", "lot-begun", "false"),
+                        tuple("2", "fruit-taken", "false"),
+                        tuple("3", "lot-weighed", "false"),
+                        tuple("4", "seed-lost", "true"),
+                        tuple("5", "grow-out-counted", "false"),
+                        tuple("6", "lot-entry-withdrawn", "false"));
+        assertThat(lots.get(1).get("ties")).isEqualTo("004703 004704");
+        assertThat(lots.get(2).get("grams")).isEqualTo("400.5");
+        assertThat(lots.get(2).get("moisture")).isEqualTo("7.5");
+        assertThat(lots.get(4).get("counted")).isEqualTo("400/1");
+        assertThat(lots.get(5).get("what")).isEqualTo("4");
+        assertThat(lots).allMatch(line -> line.get("by").equals("w8"));
+        assertThat(text("/api/export/lot-entries.csv")).doesNotContain("light seed", "weighed again");
+    }
+
+    @Test
     void workersAreThereByPseudonymOnly() throws IOException {
         List<CSVRecord> workers = table("workers");
 
@@ -417,7 +453,9 @@ class ExportTest {
                 "workers.csv",
                 "custody.csv",
                 "ties.csv",
-                "rounds.csv")) {
+                "rounds.csv",
+                "lots.csv",
+                "lot-entries.csv")) {
             assertThat(text("/api/export/" + path)).doesNotContainPattern("Nomsa|Pieter|Lerato|Ruth|1555555|lent it");
         }
     }
@@ -447,7 +485,8 @@ class ExportTest {
                 "lots",
                 "lot-fruit",
                 "packets",
-                "tests")) {
+                "tests",
+                "lot-entries")) {
             String header =
                     text("/api/export/" + table + ".csv").lines().findFirst().orElseThrow();
             assertThat(described).contains("### " + table + ".csv");

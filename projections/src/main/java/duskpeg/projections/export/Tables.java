@@ -145,7 +145,12 @@ class Tables {
                         "tests",
                         "Germination tests and grow-outs, each as often as it was entered.",
                         "lot,kind,test,on,counted,found,fruit,entered_by,confirmed",
-                        this::tests));
+                        this::tests),
+                new Table(
+                        "lot-entries",
+                        "What was entered of lots, entry by entry.",
+                        LotEntries.HEADER,
+                        (farm, out) -> LotEntries.write(index.lots(farm), zone(farm), out)));
     }
 
     /** Writes the lines of a table. */
