@@ -167,7 +167,8 @@ public record Release(
             against.add("No germination test was counted.");
             return;
         }
-        confirmed("Germination test", tests.size(), tests.get(tests.size() - 1), against);
+        Twice<Germinated> last = tests.get(tests.size() - 1);
+        confirmed("Germination test", last.last().test(), last, against);
         retest().filter(retest -> retest.isOver(day)).ifPresent(retest -> against.add(retest.on(day)));
         germinated().ifPresent(germination -> {
             if (!germination.stands()) {
@@ -216,7 +217,7 @@ public record Release(
             return;
         }
         Twice<GrownOut> last = tests.get(tests.size() - 1);
-        confirmed("Grow-out", tests.size(), last, against);
+        confirmed("Grow-out", last.last().test(), last, against);
         chosen(Table.OFF_TYPES)
                 .map(row -> AgainstLimit.of(growOut(last), row))
                 .filter(compared -> compared.standing() == AgainstLimit.Standing.OVER)

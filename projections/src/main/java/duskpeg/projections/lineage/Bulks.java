@@ -110,7 +110,7 @@ class Bulks {
 
     private static double grams(Lot lot) {
         Double grams = lot.balance().grams();
-        return grams == null ? 0 : Math.floor(grams * 10) / 10;
+        return grams == null ? 0 : Math.floor(grams * 10 + 1e-6) / 10;
     }
 
     /** The lot of that name, where it was begun. */

@@ -215,23 +215,26 @@ public class LotBook {
                 packets(lots.packets(into)));
     }
 
-    /** Every flower that seed of a lot, and so of a packet of it, may be of, and every packet with seed of the same. */
+    /** Every flower that seed of a lot may be of, and every packet with seed of the same; all lots are read once. */
     public Optional<TraceView> back(LotId id, String of) {
         Lots lots = index.lots(id.farm());
-        return lots.lot(id)
-                .map(lot -> new TraceView(
-                        of,
-                        flowers(id.farm(), takenInto(lots.flowers(id))),
-                        lots.sources(id).stream().map(LotId::name).toList(),
-                        packets(lots.packets(Set.of(id)))));
+        return lots.lot(id).map(lot -> back(lots, lot, of));
     }
 
-    /** Whether a packet of that number was filled. */
-    boolean hasPacket(LotId id, int packet) {
-        return index.lots(id.farm())
-                .lot(id)
+    /** The same of a packet; empty where no packet of that number was filled. */
+    Optional<TraceView> back(LotId id, int packet) {
+        Lots lots = index.lots(id.farm());
+        return lots.lot(id)
                 .filter(lot -> lot.hasPacket(packet))
-                .isPresent();
+                .map(lot -> back(lots, lot, "packet " + id.name() + "." + packet));
+    }
+
+    private TraceView back(Lots lots, Lot lot, String of) {
+        return new TraceView(
+                of,
+                flowers(lot.id().farm(), takenInto(lots.flowers(lot.id()))),
+                lots.sources(lot.id()).stream().map(LotId::name).toList(),
+                packets(lots.packets(Set.of(lot.id()))));
     }
 
     private static Map<FruitId, Optional<String>> takenInto(Map<FruitId, LotId> flowers) {

@@ -113,9 +113,7 @@ class LotsController {
         if (packet.matches("[A-Za-z0-9-]{1,20}\\.[0-9]{1,6}")) {
             int point = packet.indexOf('.');
             int number = Integer.parseInt(packet.substring(point + 1));
-            return id(farm, packet.substring(0, point))
-                    .filter(one -> book.hasPacket(one, number))
-                    .flatMap(one -> book.back(one, "packet " + one.name() + "." + number));
+            return id(farm, packet.substring(0, point)).flatMap(one -> book.back(one, number));
         }
         return id(farm, lot).flatMap(one -> book.back(one, "lot " + one.name()));
     }
