@@ -52,7 +52,6 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
-import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.springframework.jdbc.core.JdbcOperations;
@@ -455,13 +454,23 @@ public final class Index {
 
     /** The rows that nobody may enter at that time. */
     public Set<RowId> closed(FarmId farm, Instant at) {
+        return closedUntil(farm, at).keySet();
+    }
+
+    /** The rows that nobody may enter at that time, and until when: of two cautions the longer holds. */
+    public Map<RowId, Instant> closedUntil(FarmId farm, Instant at) {
         List<Caution> cautions = cautions(farm, at);
-        return cautions.isEmpty()
-                ? Set.of()
-                : plantings(farm).stream()
-                        .filter(planting -> cautions.stream().anyMatch(caution -> caution.closes(planting.name(), at)))
-                        .flatMap(planting -> planting.rows().stream().map(Planting.Row::id))
-                        .collect(Collectors.toSet());
+        Map<RowId, Instant> until = new HashMap<>();
+        if (!cautions.isEmpty()) {
+            for (Planting planting : plantings(farm)) {
+                cautions.stream()
+                        .filter(caution -> caution.closes(planting.name(), at))
+                        .map(Caution::until)
+                        .max(Comparator.naturalOrder())
+                        .ifPresent(end -> planting.rows().forEach(row -> until.put(row.id(), end)));
+            }
+        }
+        return Map.copyOf(until);
     }
 
     /** How much was ever entered for days; it changes with every entry. */

@@ -48,7 +48,7 @@ public final class Forecaster {
     private final List<Row> rows;
 
     /** A row with something pegged. */
-    private record Row(Round round, Tally tally, double units) {}
+    private record Row(Round round, Tally tally, double units, double opens) {}
 
     private Forecaster(
             Morning morning,
@@ -69,6 +69,7 @@ public final class Forecaster {
                 learnt,
                 rows.stream().map(row -> row.round().id().row()).toList(),
                 rows.stream().mapToDouble(Row::units).toArray(),
+                rows.stream().mapToDouble(Row::opens).toArray(),
                 now,
                 settings.targetOn(morning.date()),
                 assume,
@@ -81,6 +82,7 @@ public final class Forecaster {
      * @param morning the morning to forecast
      * @param earlier earlier mornings, as many as there are; a few are enough
      * @param crew who may come to work; whoever has reported is counted anyway
+     * @param closed rows that nobody may enter now, and until when, as where it was sprayed
      * @param startBeforeTarget when work is taken to begin where no earlier morning tells
      * @param now the time; reports heard later must not be among the rounds
      * @param seed numbers the dice
@@ -89,6 +91,7 @@ public final class Forecaster {
             Morning morning,
             Collection<Morning> earlier,
             Collection<WorkerId> crew,
+            Map<RowId, Instant> closed,
             FarmSettings settings,
             Duration startBeforeTarget,
             Instant now,
@@ -103,7 +106,7 @@ public final class Forecaster {
                 assume,
                 seed,
                 morning.rounds().stream()
-                        .map(round -> row(round, learnt, assume))
+                        .map(round -> row(round, learnt, assume, opens(round, closed, now)))
                         .filter(row -> row.tally().pegged() > 0)
                         .toList());
     }
@@ -126,18 +129,25 @@ public final class Forecaster {
                         .map(row -> new Row(
                                 row.round(),
                                 row.tally(),
-                                row.units() + flowers * row.tally().pegged() / pegged))
+                                row.units() + flowers * row.tally().pegged() / pegged,
+                                row.opens()))
                         .toList());
     }
 
-    private static Row row(Round round, Learnt learnt, Assumptions assume) {
+    private static double opens(Round round, Map<RowId, Instant> closed, Instant now) {
+        Instant until = closed.get(round.id().row());
+        return until == null ? 0 : Math.max(0, Stretch.hours(now, until));
+    }
+
+    private static Row row(Round round, Learnt learnt, Assumptions assume, double opens) {
         Tally tally = round.tally();
         Flowers past = new Flowers(tally.opened(), tally.pollinated(), tally.bagged(), tally.tied()).past();
         int toWork = tally.pegged() - tally.lost();
         // What will yet be found lost needs no work.
         double lost = tally.lost() == 0 ? assume.loss() * Math.max(0, toWork - past.opened()) : 0;
         Flowers still = past.still(toWork - lost);
-        return new Row(round, tally, tally.left() == 0 || round.isFinished() ? 0 : Math.max(learnt.units(still), 0.1));
+        return new Row(
+                round, tally, tally.left() == 0 || round.isFinished() ? 0 : Math.max(learnt.units(still), 0.1), opens);
     }
 
     /** The forecast as things stand. */

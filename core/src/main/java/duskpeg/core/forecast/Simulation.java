@@ -37,6 +37,10 @@ final class Simulation {
     private final List<RowId> rows;
     private final Map<RowId, Integer> index = new HashMap<>();
     private final double[] units;
+
+    /** When each row may be entered, in hours from now; 0 for one that may. */
+    private final double[] opens;
+
     private final double[] ease;
     private final Assumptions assume;
     private final Dice dice;
@@ -84,6 +88,7 @@ final class Simulation {
             Learnt learnt,
             List<RowId> rows,
             double[] units,
+            double[] opens,
             Instant now,
             Instant target,
             Assumptions assume,
@@ -95,6 +100,7 @@ final class Simulation {
             index.put(rows.get(r), r);
         }
         this.units = units;
+        this.opens = opens;
         this.assume = assume;
         this.dice = dice;
         this.now = now;
@@ -347,7 +353,9 @@ final class Simulation {
                 done[r] = units[r] > 0 ? NEVER : 0;
                 if (units[r] > 0) {
                     unfinished++;
-                    free.set(r);
+                    if (opens[r] <= 0) {
+                        free.set(r);
+                    }
                 }
                 hands[r] = 0;
                 lateHands[r] = 0;
@@ -357,7 +365,7 @@ final class Simulation {
                 left[r] = units[r] * ease[r] * Math.exp(spread * Quantiles.NORMAL.at(row(r, 0)) - spread * spread / 2);
                 whole[r] = left[r];
             }
-            freeRows = unfinished;
+            freeRows = free.cardinality();
         }
 
         private void drawWorkers() {
@@ -460,6 +468,9 @@ final class Simulation {
         private double nextChange(double t) {
             double next = slow < 1 && mends > t ? mends : NEVER;
             next = t < 0 ? Math.min(next, 0) : next;
+            for (double open : opens) {
+                next = open > t ? Math.min(next, open) : next;
+            }
             for (int w = 0; w < from.length; w++) {
                 next = from[w] > t ? Math.min(next, from[w]) : next;
                 next = until[w] > t && from[w] < until[w] ? Math.min(next, until[w]) : next;
@@ -469,10 +480,13 @@ final class Simulation {
         }
 
         private void arriveAndLeave(double t) {
-            boolean somebodyLeft = false;
+            boolean moreToDo = open(t);
             for (int w = 0; w < at.length; w++) {
                 if (from[w] <= t && t < until[w] && at[w] == NOWHERE) {
-                    if (place[w] != NOWHERE && left[place[w]] > 0 && done[place[w]] == NEVER) {
+                    if (place[w] != NOWHERE
+                            && left[place[w]] > 0
+                            && done[place[w]] == NEVER
+                            && opens[place[w]] <= Math.max(0, t)) {
                         go(w, place[w]);
                     } else {
                         goOn(w, place[w]);
@@ -480,16 +494,29 @@ final class Simulation {
                 } else if (t >= until[w] && at[w] != NOWHERE) {
                     leave(w);
                     from[w] = NEVER;
-                    somebodyLeft = true;
+                    moreToDo = true;
                 }
             }
-            if (somebodyLeft) {
+            if (moreToDo) {
                 for (int w = 0; w < at.length; w++) {
                     if (at[w] == IDLE) {
                         goOn(w, NOWHERE);
                     }
                 }
             }
+        }
+
+        /** Opens what may be entered from that time on, and says whether there is any. */
+        private boolean open(double t) {
+            boolean any = false;
+            for (int r = 0; r < opens.length; r++) {
+                if (opens[r] > 0 && opens[r] == t && done[r] == NEVER) {
+                    free.set(r);
+                    freeRows++;
+                    any = true;
+                }
+            }
+            return any;
         }
 
         private void go(int w, int r) {

@@ -38,6 +38,9 @@ class ForecasterTest {
     /** What everybody said, in rows 11 to 14. */
     private final List<Act> said = new ArrayList<>();
 
+    /** Rows that nobody may enter, and until when. */
+    private Map<RowId, Instant> closed = Map.of();
+
     private ForecasterTest say(Act... acts) {
         said.addAll(List.of(acts));
         return this;
@@ -69,6 +72,7 @@ class ForecasterTest {
                                 .toList()),
                 List.of(),
                 Arrays.stream(crew).map(worker -> worker(worker)).toList(),
+                closed,
                 SETTINGS,
                 START,
                 at(now),
@@ -225,6 +229,23 @@ class ForecasterTest {
     }
 
     @Test
+    void whatWasSprayedIsNotWorkedUntilItMayBeEntered() {
+        say(row("12").pegged(12).at("17:10"), row("13").pegged(6).at("17:10"));
+        works("w1", "12", 6, 15, "06:00", "06:00");
+        Instant before = p50(finish(forecast("06:05", "w1"), "12"));
+
+        closed = Map.of(id("13"), at("08:30"));
+        assertThat(p50(finish(forecast("06:05", "w1"), "12"))).isBefore(at("06:45"));
+        assertThat(p50(finish(forecast("06:05", "w1"), "13"))).isBetween(at("08:31"), at("09:30"));
+
+        closed = Map.of(id("12"), at("10:30"), id("13"), at("10:30"));
+        Finish finish = finish(forecast("06:05", "w1"), "12");
+        assertThat(finish.byLimit()).isZero();
+        assertThat(finish.p10()).isAfter(at("10:30"));
+        assertThat(before).isBefore(at("07:00"));
+    }
+
+    @Test
     void lostFlowersNeedNoWork() {
         say(row("12").pegged(60).at("17:10")).works("w1", "12", 6, 15, "06:00", "07:00");
         Instant with = p50(whole(forecast("07:00", "w1")));
@@ -342,6 +363,7 @@ class ForecasterTest {
                         new Morning(MORNING, List.of(Round.of(row("12").round(), List.of(pegged)))),
                         List.of(earlier, earlier, earlier),
                         List.<WorkerId>of(worker("w1")),
+                        Map.of(),
                         SETTINGS,
                         START,
                         at("05:00"),

@@ -22,6 +22,7 @@ import duskpeg.core.watch.Alert.Kind;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 
@@ -45,6 +46,7 @@ class WatchTest {
                         morning(now),
                         List.of(),
                         List.of(worker("w1"), worker("w2")),
+                        Map.of(),
                         SETTINGS,
                         Forecaster.START_BEFORE_TARGET,
                         now,

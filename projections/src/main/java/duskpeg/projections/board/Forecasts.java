@@ -145,6 +145,7 @@ public class Forecasts {
                         .map(date -> heardBy == null ? earlier(farm, date) : boards.morning(farm, date, heardBy))
                         .toList(),
                 crew(farm, morning),
+                index.closedUntil(farm, now),
                 settings,
                 Duration.between(start(farm, morning), settings.targetOn(morning)),
                 now,
