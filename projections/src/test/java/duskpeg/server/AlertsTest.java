@@ -111,6 +111,7 @@ class AlertsTest {
                 .anyMatch(words -> words.startsWith("SPRAYED: Long strip."))
                 .anyMatch(words -> words.startsWith("NOT STARTED:"));
         assertThat(farm.text("Nomsa", "9 0")).startsWith("Nothing is left to do");
+        assertThat(chanceOfTheLimit()).isZero();
         assertThat(farm.get("/alerts").body()).contains("SPRAYED, do not enter", "Long strip");
         String sprayed = "Sprayed: Long strip. Do not enter before 27 Nov 06:00. The label governs.";
         assertThat(farm.get("/board").body()).contains(sprayed);
@@ -127,6 +128,14 @@ class AlertsTest {
                                 "by", "w8"));
         assertThat(farm.json("/api/alerts").get("cautions")).isEmpty();
         assertThat(farm.text("Nomsa", "9 0")).startsWith("Next: row 13");
+        assertThat(chanceOfTheLimit()).isPositive();
+    }
+
+    private double chanceOfTheLimit() {
+        return farm.json("/api/forecast?morning=2026-11-26")
+                .get("whole")
+                .get("byLimit")
+                .asDouble();
     }
 
     @ParameterizedTest

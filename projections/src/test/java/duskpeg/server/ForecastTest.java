@@ -71,6 +71,8 @@ class ForecastTest {
                 .isBefore(OffsetDateTime.parse(finish.get("p50").asText()));
         assertThat(OffsetDateTime.parse(finish.get("p50").asText()))
                 .isBefore(OffsetDateTime.parse(finish.get("p90").asText()));
+        assertThat(finish.get("byNow").asDouble())
+                .isBetween(0.0, finish.get("byTarget").asDouble());
         assertThat(finish.get("byTarget").asDouble())
                 .isBetween(0.0, finish.get("byLimit").asDouble());
         assertThat(finish.get("byLimit").asDouble()).isLessThanOrEqualTo(1);
