@@ -78,10 +78,14 @@ class BoardLooksTest {
             try (BrowserContext evening = visitor(EVENING, width, ColorScheme.DARK);
                     BrowserContext morning = visitor(MORNING, width, ColorScheme.LIGHT)) {
                 see(evening.newPage(), "/board", "board-evening-dark-" + width);
+                see(evening.newPage(), "/plan", "plan-evening-dark-" + width);
                 Page page = morning.newPage();
                 see(page, "/board", "board-morning-" + width);
                 assertThat(page.locator("#cell-17")).containsText("at risk");
                 see(page, "/board?at=06:30", "board-played-" + width);
+                see(page, "/board/moves", "moves-" + width);
+                see(page, "/alerts", "alerts-" + width);
+                see(page, "/plan?morning=2026-11-27", "plan-" + width);
                 if (width == 390) {
                     see(page, "/board/mornings", "mornings-" + width);
                 } else {

@@ -54,7 +54,7 @@ public record Field(List<Part> parts, List<Hand> hands, double hoursLeft, double
      * @param pace flowers an hour, above 0
      * @param paceSpread how unsure the pace is, as a share of it
      * @param place where she is, counted in rows
-     * @param freeIn hours until she can begin, as after a break
+     * @param freeIn hours of hers that are lost before the limit, as in a break
      * @param barred rows she may not be sent to
      */
     public record Hand(WorkerId worker, double pace, double paceSpread, int place, double freeIn, Set<RowId> barred) {

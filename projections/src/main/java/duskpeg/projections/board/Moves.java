@@ -5,6 +5,7 @@ import duskpeg.core.crew.WorkerId;
 import duskpeg.core.day.DayEvent;
 import duskpeg.core.day.Duty;
 import duskpeg.core.farm.FarmId;
+import duskpeg.core.farm.FarmSettings;
 import duskpeg.core.fieldbook.Index;
 import duskpeg.core.forecast.Forecast;
 import duskpeg.core.forecast.Forecast.Finish;
@@ -126,7 +127,8 @@ class Moves {
 
     /** Nobody is sent where she is not to work. */
     private List<Hand> hands(FarmId farm, Forecast forecast, Instant now) {
-        LocalTime clock = now.atZone(index.settings(farm).zone()).toLocalTime();
+        FarmSettings settings = index.settings(farm);
+        LocalTime clock = now.atZone(settings.zone()).toLocalTime();
         Optional<DayEvent.Rostered> roster = index.roster(farm, forecast.morning());
         List<Planting> plantings = index.plantings(farm);
         List<Hand> hands = new ArrayList<>();
@@ -139,7 +141,7 @@ class Moves {
                         hand.flowersAnHour(),
                         PACE_SPREAD,
                         place(row),
-                        hoursOfPause(duty, clock),
+                        hoursOfBreak(duty, clock, settings.limit()),
                         plantings.stream()
                                 .filter(planting -> duty.notIn().contains(planting.name()))
                                 .flatMap(planting -> planting.rows().stream().map(Planting.Row::id))
@@ -149,12 +151,16 @@ class Moves {
         return hands;
     }
 
-    private static double hoursOfPause(Duty duty, LocalTime now) {
+    /** Hours of her break, the one she has or the one to come, that lie before the limit; all of them once it is past. */
+    static double hoursOfBreak(Duty duty, LocalTime now, LocalTime limit) {
         LocalTime from = duty.pauseFrom();
         LocalTime until = duty.pauseUntil();
-        return from == null || until == null || now.isBefore(from) || !now.isBefore(until)
-                ? 0
-                : Duration.between(now, until).toMillis() / 3_600_000.0;
+        if (from == null || until == null) {
+            return 0;
+        }
+        LocalTime begins = from.isBefore(now) ? now : from;
+        LocalTime ends = now.isBefore(limit) && until.isAfter(limit) ? limit : until;
+        return Math.max(0, Duration.between(begins, ends).toMillis() / 3_600_000.0);
     }
 
     /** Rows are numbered as they lie. */
