@@ -125,7 +125,7 @@ class ExportTest {
         enter("/lots", "lot", "AS-27", "cultivar", CULTIVAR);
         enter("/lot/AS-27/take", "ties", "4703-4704", "although", "yes");
         enter("/lot/AS-27/weigh", "grams", "400.5", "moisture", "7.5");
-        enter("/lot/AS-27/lose", "grams", "20", "why", "light seed");
+        enter("/lot/AS-27/lose", "grams", "20.5", "why", "light seed");
         enter("/lot/AS-27/grow", "test", "1", "plants", "400", "offTypes", "1", "fruit", "2");
         enter("/lot/AS-27/withdraw", "entry", "4", "why", "weighed again");
         farm.awaitProjections();

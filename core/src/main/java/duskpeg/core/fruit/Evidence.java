@@ -1,10 +1,14 @@
 package duskpeg.core.fruit;
 
 import duskpeg.core.act.Act;
+import duskpeg.core.act.Subject;
 import duskpeg.core.act.Worded;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashSet;
 import java.util.List;
+import java.util.Set;
 
 /**
  * An act in the history of a fruit, and how near it comes to that fruit.
@@ -28,7 +32,7 @@ public record Evidence(Act act, Grade grade) {
      * <p>An act on its row's flowers is of grade {@code FRUIT} where it was reported in the same line as the fruit's
      * own tie ({@code 2345 12 6}: those six flowers had all four acts). It is left out where its line names the ties
      * of other fruit only, or another plant than the one it hangs on. All else in the round is of grade {@code ROW}, and
-     * so are bags that were taken off its row's fruit after it was tied.
+     * so are bags that were taken off its row's fruit after it was tied and before it was cut or brought in.
      *
      * @param fruit the fruit
      * @param rounds the acts of every round in which its tie was put on, and of their rows
@@ -49,7 +53,13 @@ public record Evidence(Act act, Grade grade) {
                 history.add(new Evidence(act, Grade.ROW));
             }
         }
+        Instant gone = Act.only(Act.OnFruit.class, fruit.acts())
+                .filter(act -> !(act instanceof Act.Unbagged))
+                .map(act -> act.told().done())
+                .max(Comparator.naturalOrder())
+                .orElse(Instant.MAX);
         Act.only(Act.Unbagged.class, Act.standing(rounds))
+                .filter(act -> !act.told().done().isAfter(gone))
                 .filter(act -> fruit.tying()
                         .filter(tied -> tied.round().row().equals(act.subject())
                                 && !act.told().done().isBefore(tied.told().done()))
@@ -59,6 +69,28 @@ public record Evidence(Act act, Grade grade) {
         // The sort is stable: acts done at once stay in the order they were said, which is the order of the work.
         history.sort(Comparator.comparing(evidence -> evidence.act().told().done()));
         return List.copyOf(history);
+    }
+
+    /**
+     * Those of some acts that were known of a fruit at a time: on itself, and on the rounds, and their rows, of which a report
+     * that was heard by then says that its tie was put on, be it taken back or not.
+     *
+     * @param acts acts on the fruit, on rounds and on rows
+     * @param at what was heard later is left out
+     */
+    public static List<Act> known(FruitId fruit, List<? extends Act> acts, Instant at) {
+        List<Act> heard = acts.stream()
+                .filter(act -> !act.told().heard().isAfter(at))
+                .<Act>map(act -> act)
+                .toList();
+        Set<Subject> subjects = new HashSet<>(Set.of(fruit));
+        Act.only(Act.Tied.class, heard)
+                .filter(tied -> tied.ties().contains(fruit.tie()))
+                .forEach(tied -> {
+                    subjects.add(tied.round());
+                    subjects.add(tied.round().row());
+                });
+        return heard.stream().filter(act -> subjects.contains(act.subject())).toList();
     }
 
     private static boolean canBeOf(Fruit fruit, Act.OnFlowers act) {

@@ -64,10 +64,7 @@ public record Case(
             Settlements settlements,
             List<? extends FarmEvent> around,
             Instant at) {
-        List<Act> known = acts.stream()
-                .filter(act -> !act.told().heard().isAfter(at))
-                .<Act>map(act -> act)
-                .toList();
+        List<Act> known = Evidence.known(id, acts, at);
         Fruit fruit = Fruit.of(id, known);
         Round round = fruit.tying().map(tied -> Round.of(tied.round(), known)).orElse(null);
         Settlements settled = new Settlements(settlements.settled().stream()

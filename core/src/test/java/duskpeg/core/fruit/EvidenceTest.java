@@ -214,4 +214,17 @@ class EvidenceTest {
                         new Evidence(byTie, Evidence.Grade.FRUIT));
         assertThat(fruit.state()).contains(Fruit.State.TIED);
     }
+
+    /** Next year's bags in the same row are not of a fruit that was brought in. */
+    @Test
+    void bagsTakenOffItsRowAfterItWasGoneAreNotOfIt() {
+        Act tied = row("12").tied(1, "004711").by("w1").at("07:30");
+        Act harvested = fruit("004711").harvested().by("w1").daysLater(60).at("09:00");
+        Act later = row("12").unbagged(6).by("w1").daysLater(366).at("09:00");
+        Fruit fruit = Fruit.of(fruit("004711").id(), List.of(tied, harvested));
+
+        assertThat(Evidence.of(fruit, List.of(tied, later)))
+                .extracting(Evidence::act)
+                .containsExactly(tied, harvested);
+    }
 }

@@ -445,6 +445,26 @@ class RuleTest {
         assertThat(Rule.NO_OPEN_QUESTIONS.look(then).result()).isEqualTo(Result.HOLDS);
     }
 
+    /** Who worked in the row in which it was said to be later does not stand behind it yet. */
+    @Test
+    void whatIsOfARowInWhichItWasSaidToBeLaterIsNotKnownBefore() {
+        List<Act> acts = acts(
+                VISIT,
+                row("13").pegged(3).males(6).by("w3").at("17:20"),
+                row("13").tied(1, TIE).at("07:30"));
+        assertThat(Rule.TWO_PEOPLE_BEHIND_IT.look(caseOf(acts)).because()).contains("w1, w3");
+        Case then = Case.of(
+                fruit(TIE).id(),
+                acts,
+                strip("w1", "004700", "004749").after(acts),
+                Farm.SETTINGS,
+                Species.PEPO,
+                new Settlements(List.of()),
+                List.of(),
+                Farm.at("07:20"));
+        assertThat(Rule.TWO_PEOPLE_BEHIND_IT.look(then).result()).isEqualTo(Result.NOT_SHOWN);
+    }
+
     /** Who checks a finding must be led to all of it: also to the report that names the mother, and to those counted. */
     @Test
     void aFindingNamesWhateverItsSentenceSays() {

@@ -151,7 +151,8 @@ class FruitPapers {
         paper.gap(4);
         paper.text(
                 "This fruit: said of this very fruit. Its row: said of its row that night. What is not shown is never"
-                        + " taken for granted. Leaves: where the reports stand in the farm’s ledger, from 0.",
+                        + " taken for granted. Males’ plants and ripeness are about how broad the stock and how good the seed"
+                        + " is, and change no verdict on purity. Leaves: where the reports stand in the farm’s ledger, from 0.",
                 Style.SMALL);
     }
 

@@ -13,6 +13,7 @@ import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.RowId;
 import duskpeg.core.purity.Rules;
 import duskpeg.core.round.RoundId;
+import duskpeg.projections.Moments;
 import duskpeg.projections.Qr;
 import duskpeg.projections.farm.CurrentFarm;
 import duskpeg.projections.history.Verdicts.VerdictView;
@@ -78,11 +79,7 @@ class FruitController {
                 "verdict",
                 id.flatMap(one -> verdicts.of(one, Rules.latest(), known)).orElse(null));
         model.addAttribute("ofItsDay", at == null ? ofItsDay(id, fruit).orElse(null) : null);
-        model.addAttribute(
-                "moments",
-                id.map(histories::heard).orElse(List.of()).stream()
-                        .map(heard -> heard.atZone(zone).toOffsetDateTime())
-                        .toList());
+        model.addAttribute("moments", Moments.of(id.map(histories::heard).orElse(List.of()), known, zone));
         model.addAttribute("at", at == null ? null : at.atZoneSameInstant(zone).toOffsetDateTime());
         model.addAttribute(
                 "qr", qr("/fruit/" + id.map(one -> one.tie().digits()).orElse("0")));
@@ -182,11 +179,7 @@ class FruitController {
                         .map(ties -> verdicts(current.farm(farm), ties, known))
                         .orElse(Map.of()));
         model.addAttribute("qr", qr("/row/" + row + "/" + morning));
-        model.addAttribute(
-                "moments",
-                id.map(histories::heard).orElse(List.of()).stream()
-                        .map(heard -> heard.atZone(zone).toOffsetDateTime())
-                        .toList());
+        model.addAttribute("moments", Moments.of(id.map(histories::heard).orElse(List.of()), known, zone));
         model.addAttribute("at", at == null ? null : at.atZoneSameInstant(zone).toOffsetDateTime());
         if (night.isEmpty()) {
             response.setStatus(HttpStatus.NOT_FOUND.value());

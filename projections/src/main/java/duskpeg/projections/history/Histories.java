@@ -35,6 +35,7 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.Collections;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.HashSet;
@@ -177,11 +178,18 @@ public class Histories {
      * @return empty where no report that stood then names its tie
      */
     public Optional<FruitView> fruit(FruitId id, @Nullable Instant at) {
-        List<Recorded> rounds = known(ofRounds(id), at);
-        List<Recorded> all =
-                Stream.concat(rounds.stream(), known(recorded(id), at).stream()).toList();
+        List<Recorded> all = known(id, at);
         Fruit fruit = Fruit.of(id, acts(all));
-        return fruit.state().map(state -> view(fruit, state, acts(rounds), all, at));
+        return fruit.state().map(state -> view(fruit, state, all, at));
+    }
+
+    /** Whatever of itself, its rounds and their rows was known of a fruit at a time; null for all that is known. */
+    private List<Recorded> known(FruitId id, @Nullable Instant at) {
+        List<Recorded> all =
+                Stream.concat(ofRounds(id).stream(), recorded(id).stream()).toList();
+        Set<Act> known = Collections.newSetFromMap(new IdentityHashMap<>());
+        known.addAll(Evidence.known(id, acts(all), at == null ? Instant.MAX : at));
+        return all.stream().filter(one -> known.contains(one.act())).toList();
     }
 
     private static List<Act> acts(List<Recorded> recorded) {
@@ -208,7 +216,16 @@ public class Histories {
         List<Subject> subjects = Stream.concat(
                         Stream.of(id), rounds(id).stream().map(Subject::parse))
                 .toList();
-        return moments(id.farm(), subjects, Stream.concat(ofRounds(id).stream(), recorded(id).stream()));
+        List<Recorded> known = known(id, null);
+        Set<Act> shown = Collections.newSetFromMap(new IdentityHashMap<>());
+        Evidence.of(Fruit.of(id, acts(known)), acts(known)).forEach(one -> shown.add(one.act()));
+        // What was taken back changes what is known as well; bags of other seasons in its row don't.
+        return moments(
+                id.farm(),
+                subjects,
+                known.stream()
+                        .filter(one -> shown.contains(one.act())
+                                || subjects.contains(one.act().subject())));
     }
 
     private List<Instant> moments(FarmId farm, List<? extends Subject> subjects, Stream<Recorded> acts) {
@@ -285,12 +302,11 @@ public class Histories {
         return rounds;
     }
 
-    private FruitView view(
-            Fruit fruit, Fruit.State state, List<Act> rounds, List<Recorded> recorded, @Nullable Instant at) {
+    private FruitView view(Fruit fruit, Fruit.State state, List<Recorded> recorded, @Nullable Instant at) {
         FruitId id = fruit.id();
         FarmSettings settings = index.settings(id.farm());
-        List<Evidence> evidence = Evidence.of(fruit, rounds);
         List<Act> all = acts(recorded);
+        List<Evidence> evidence = Evidence.of(fruit, all);
         List<Act> standing = Act.standing(all);
         IdentityHashMap<Act, String> events = new IdentityHashMap<>();
         recorded.forEach(one -> events.put(one.act(), one.event()));

@@ -18,6 +18,7 @@ import duskpeg.core.lot.LotId;
 import duskpeg.core.lot.Lots;
 import duskpeg.core.planting.Planting;
 import duskpeg.core.planting.Species;
+import duskpeg.projections.Moments;
 import duskpeg.projections.Office;
 import duskpeg.projections.Qr;
 import duskpeg.projections.farm.CurrentFarm;
@@ -175,11 +176,7 @@ class LotsController {
         LotView view = book.lot(id, at).orElseThrow(() -> noLot(id.name()));
         ZoneId zone = index.settings(id.farm()).zone();
         model.addAttribute("at", at == null ? null : at.atZone(zone).toOffsetDateTime());
-        model.addAttribute(
-                "moments",
-                book.entered(id).stream()
-                        .map(entered -> entered.atZone(zone).toOffsetDateTime())
-                        .toList());
+        model.addAttribute("moments", Moments.of(book.entered(id), at, zone));
         model.addAttribute("lot", view);
         model.addAttribute(
                 "qr",
