@@ -388,6 +388,10 @@ class HarvestTest {
         assertThat(descent.get("dams").asInt()).isEqualTo(5);
         assertThat(descent.get("unnamed").asInt()).isZero();
         assertThat(descent.get("sizes").get(0).get("value").asDouble()).isBetween(5 - 1e-9, 5 + 1e-9);
+        assertThat(texts(descent.get("gave"), "dam"))
+                .containsExactlyInAnyOrder("2025/22.3", "2025/22.8", "2025/23.5", "2025/23.12", "2025/23.20");
+        assertThat(descent.get("gave"))
+                .allSatisfy(dam -> assertThat(dam.get("share").asDouble()).isBetween(0.2 - 1e-9, 0.2 + 1e-9));
         assertThat(farm.json("/api/trace?packet=LB-MIX.7").get("flowers").findValuesAsText("tie"))
                 .containsExactlyInAnyOrder("004606", "004607", "004608", "004609", "004610", "004611");
         assertThat(farm.json("/api/pairing?morning=2025-11-26")

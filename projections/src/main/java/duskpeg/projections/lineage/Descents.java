@@ -26,6 +26,7 @@ import duskpeg.projections.history.Verdicts.Judged;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
@@ -59,6 +60,7 @@ public class Descents {
      *
      * @param dams plants that are known to have borne its fruit
      * @param unnamed how many of its fruit are of plants that nobody named; each counts as another dam
+     * @param gave what each dam gave, the most first
      * @param sizes effective sizes, each by its formula
      * @param problem why they can't be reckoned; null where they can
      * @param handbooks from how many plants seed is saved for what, with sources; plants, and no effective sizes
@@ -66,9 +68,18 @@ public class Descents {
     public record Descent(
             int dams,
             int unnamed,
+            List<DamView> gave,
             List<SizeView> sizes,
             @Nullable String problem,
             List<String> handbooks) {}
+
+    /**
+     * What a dam gave to a lot.
+     *
+     * @param dam a plant of a year, as 2026/12.7; the tie of her fruit where nobody named her
+     * @param share of the seed, 0 to 1; fruit taken straight into one lot are taken to have given the same
+     */
+    public record DamView(String dam, double share) {}
 
     /** An effective size, with what it assumes. */
     public record SizeView(double value, String formula, String assumes, String source) {
@@ -95,10 +106,15 @@ public class Descents {
         List<String> handbooks = index.published(id.farm()).rows(Table.PLANT_NUMBERS).stream()
                 .map(row -> row.id().replace('-', ' ') + " " + row.value())
                 .toList();
+        Map<String, Double> parts = damParts(all, lots.shares(id));
+        List<DamView> gave = parts.entrySet().stream()
+                .map(part -> new DamView(part.getKey(), part.getValue()))
+                .sorted(Comparator.comparingDouble(DamView::share).reversed().thenComparing(DamView::dam))
+                .toList();
         try {
             Pedigree pedigree = all.pedigree();
             String name = id.toString();
-            List<EffectiveSize> sizes = new ArrayList<>(List.of(EffectiveSize.ofDams(damParts(all, lots.shares(id)))));
+            List<EffectiveSize> sizes = new ArrayList<>(List.of(EffectiveSize.ofDams(parts.values())));
             List<Contribution> given = pedigree.contributions(name);
             if (unnamed == 0 && given.stream().allMatch(one -> one.plant() != null)) {
                 sizes.add(EffectiveSize.ofContributions(given));
@@ -107,19 +123,23 @@ public class Descents {
                         (double) given.stream().filter(one -> one.asDam() > 0).count()));
                 sizes.add(EffectiveSize.ofCoancestry(pedigree.coancestry(Map.of(name, 1.0))));
             }
-            return Optional.of(
-                    new Descent(dams, unnamed, sizes.stream().map(SizeView::of).toList(), null, handbooks));
+            return Optional.of(new Descent(
+                    dams, unnamed, gave, sizes.stream().map(SizeView::of).toList(), null, handbooks));
         } catch (IllegalArgumentException e) {
-            return Optional.of(new Descent(dams, unnamed, List.of(), e.getMessage(), handbooks));
+            return Optional.of(new Descent(dams, unnamed, gave, List.of(), e.getMessage(), handbooks));
         }
     }
 
     /** What each dam gave; a fruit whose dam nobody named counts as of a dam of its own. */
-    private static Collection<Double> damParts(Builder all, Map<FruitId, Double> shares) {
+    private static Map<String, Double> damParts(Builder all, Map<FruitId, Double> shares) {
         Map<String, Double> parts = new LinkedHashMap<>();
         shares.forEach((fruit, share) -> parts.merge(
-                all.dams.getOrDefault(fruit, Optional.empty()).orElse(fruit.toString()), share, Double::sum));
-        return parts.values();
+                all.dams
+                        .getOrDefault(fruit, Optional.empty())
+                        .orElseGet(() -> "tie " + fruit.tie().digits()),
+                share,
+                Double::sum));
+        return parts;
     }
 
     /** The pedigree of these lots and what they descend from, with every fruit of theirs by the text form of its id. */
