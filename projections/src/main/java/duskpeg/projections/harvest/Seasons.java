@@ -72,7 +72,10 @@ class Seasons {
                 plantings.stream().map(Planting::cultivar).distinct().toList();
         List<Yield> byCultivar = byCultivar(sums, cultivars, rows);
         boolean over = day.isAfter(season.to());
-        Before before = over ? Before.NOTHING : before(farm, season, cultivars, rows);
+        // Another season is read only where something is still to come.
+        Before before = over || byCultivar.stream().allMatch(one -> one.onVine() == 0)
+                ? Before.NOTHING
+                : before(farm, season, cultivars, rows);
         List<Learnt> learnt = learnt(farm, cultivars, byCultivar, over, before);
         List<Morning> mornings = List.copyOf(sums.mornings.values());
         List<Day> days = sums.days.entrySet().stream()
