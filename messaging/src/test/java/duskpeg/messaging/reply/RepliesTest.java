@@ -307,7 +307,7 @@ class RepliesTest {
                 "23:59",
                 "in",
                 999));
-        values.putAll(Map.of("strip", "888888888-888888888", "strips", "888888888-888888888"));
+        values.putAll(Map.of("strip", "888888888-888888888", "strips", "888888888-888888888", "days", 99));
         return values.entrySet().stream()
                 .flatMap(value -> Stream.of(value.getKey(), value.getValue()))
                 .toArray();
