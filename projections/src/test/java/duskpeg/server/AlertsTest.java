@@ -113,6 +113,7 @@ class AlertsTest {
         assertThat(farm.text("Nomsa", "9 0")).startsWith("Nothing is left to do");
         assertThat(chanceOfTheLimit()).isZero();
         assertThat(farm.get("/alerts").body()).contains("SPRAYED, do not enter", "Long strip");
+        assertThat(farm.get("/board").body()).contains("Row 12, do not enter");
         String sprayed = "Sprayed: Long strip. Do not enter before 27 Nov 06:00. The label governs.";
         assertThat(farm.get("/board").body()).contains(sprayed);
         assertThat(farm.get("/board?view=wall").body()).contains(sprayed);

@@ -10,6 +10,7 @@ import duskpeg.core.fieldbook.Index;
 import duskpeg.core.forecast.Forecaster;
 import duskpeg.core.forecast.Morning;
 import duskpeg.core.planting.Planting;
+import duskpeg.core.planting.RowId;
 import duskpeg.core.window.Window;
 import duskpeg.projections.board.BoardPage.Place;
 import duskpeg.projections.board.Curve.Span;
@@ -77,7 +78,8 @@ class BoardPages {
                 places.stream()
                         .filter(place -> !place.silent())
                         .collect(Collectors.groupingBy(
-                                Place::row, Collectors.mapping(Place::name, Collectors.toList()))));
+                                Place::row, Collectors.mapping(Place::name, Collectors.toList()))),
+                index.closed(farm, now).stream().map(RowId::label).collect(Collectors.toSet()));
         return new BoardPage(
                 board,
                 forecast,

@@ -1,5 +1,6 @@
 package duskpeg.projections.board;
 
+import duskpeg.core.watch.Watch;
 import duskpeg.projections.board.Board.BoardRow;
 import duskpeg.projections.board.ForecastView.FinishView;
 import java.util.ArrayList;
@@ -7,6 +8,7 @@ import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -33,6 +35,7 @@ record FieldMap(List<Block> blocks) {
         AT_RISK("at risk", "▲"),
         ASK("ask", "?"),
         PAST_LIMIT("past limit", "✕"),
+        CLOSED("do not enter", "⊘"),
         NOT_STARTED("not started", "○"),
         ON_TIME("on time", "●"),
         NO_FORECAST("no forecast", "–"),
@@ -101,8 +104,10 @@ record FieldMap(List<Block> blocks) {
      *
      * @param finishes the forecast of rows with work left, by row
      * @param who the names of those who reported last from a row, by row
+     * @param closed rows that nobody may enter
      */
-    static FieldMap of(Board board, Map<String, FinishView> finishes, Map<String, List<String>> who) {
+    static FieldMap of(
+            Board board, Map<String, FinishView> finishes, Map<String, List<String>> who, Set<String> closed) {
         Map<String, List<Cell>> byPlanting = new LinkedHashMap<>();
         for (BoardRow row : board.rows()) {
             FinishView finish = finishes.get(row.row());
@@ -110,7 +115,7 @@ record FieldMap(List<Block> blocks) {
                     .computeIfAbsent(row.planting(), planting -> new ArrayList<>())
                     .add(new Cell(
                             row,
-                            state(row, finish, board.isPastLimit()),
+                            state(row, finish, board.isPastLimit(), closed.contains(row.row())),
                             finish,
                             who.getOrDefault(row.row(), List.of())));
         }
@@ -120,7 +125,7 @@ record FieldMap(List<Block> blocks) {
                 .toList());
     }
 
-    private static State state(BoardRow row, @Nullable FinishView finish, boolean pastLimit) {
+    private static State state(BoardRow row, @Nullable FinishView finish, boolean pastLimit, boolean closed) {
         if (row.isQuiet()) {
             return State.NOTHING;
         }
@@ -132,6 +137,9 @@ record FieldMap(List<Block> blocks) {
         }
         if (pastLimit) {
             return State.PAST_LIMIT;
+        }
+        if (closed) {
+            return State.CLOSED;
         }
         if (finish != null && finish.isAtRisk()) {
             return State.AT_RISK;
@@ -146,7 +154,8 @@ record FieldMap(List<Block> blocks) {
     List<Cell> atRisk() {
         return blocks.stream()
                 .flatMap(block -> block.cells().stream())
-                .filter(cell -> cell.state() == State.AT_RISK)
+                .filter(cell ->
+                        cell.state() == State.AT_RISK || (cell.state() == State.CLOSED && chance(cell) < Watch.AT_RISK))
                 .sorted(Comparator.comparing(FieldMap::chance))
                 .toList();
     }
