@@ -25,7 +25,7 @@ class MovingTest {
         farm.text("Nomsa", "1 1 30 m 60");
         farm.text("Pieter", "1 9 60 m 120");
         farm.text("Lerato", "1 17 30 m 60");
-        farm.text("Anele", "1 24 70 m 140");
+        farm.text("Anele", "1 24 100 m 200");
         for (int turn = 0; turn < 6; turn++) {
             farm.at("2026-11-26T0" + (6 + turn / 4) + ":" + (10 + 15 * (turn % 4)) + ":00+02:00");
             farm.text("Nomsa", "2345 1 5");
