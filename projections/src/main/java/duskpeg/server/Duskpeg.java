@@ -6,9 +6,11 @@ import duskpeg.projections.ops.Operations;
 import duskpeg.projections.people.CompactCommand;
 import duskpeg.projections.rebuild.CatchUp;
 import duskpeg.projections.rebuild.Rebuild;
+import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.function.ToIntFunction;
 import javax.xml.parsers.DocumentBuilderFactory;
 import javax.xml.transform.TransformerFactory;
@@ -34,9 +36,12 @@ import org.springframework.boot.autoconfigure.web.servlet.HttpEncodingAutoConfig
 import org.springframework.boot.autoconfigure.web.servlet.ServletWebServerFactoryAutoConfiguration;
 import org.springframework.boot.autoconfigure.web.servlet.WebMvcAutoConfiguration;
 import org.springframework.boot.builder.SpringApplicationBuilder;
+import org.springframework.boot.context.event.ApplicationEnvironmentPreparedEvent;
 import org.springframework.context.ConfigurableApplicationContext;
 import org.springframework.context.annotation.ComponentScan;
 import org.springframework.context.annotation.Configuration;
+import org.springframework.core.env.ConfigurableEnvironment;
+import org.springframework.core.env.MapPropertySource;
 
 /**
  * Starts the server. With the argument {@code rebuild}, makes every projection anew and ends; with {@code check},
@@ -71,6 +76,7 @@ import org.springframework.context.annotation.Configuration;
 })
 public class Duskpeg {
 
+    private static final String DATA = "duskpeg.data-dir";
     private static final Duration PATIENCE = Duration.ofMinutes(1);
 
     public static void main(String[] arguments) {
@@ -81,7 +87,9 @@ public class Duskpeg {
         System.setProperty(
                 TransformerFactory.class.getName(),
                 TransformerFactory.newDefaultInstance().getClass().getName());
-        SpringApplicationBuilder server = new SpringApplicationBuilder(Duskpeg.class).bannerMode(Banner.Mode.OFF);
+        SpringApplicationBuilder server = new SpringApplicationBuilder(Duskpeg.class)
+                .bannerMode(Banner.Mode.OFF)
+                .listeners((ApplicationEnvironmentPreparedEvent prepared) -> fullPath(prepared.getEnvironment()));
         switch (arguments.length > 0 ? arguments[0] : "") {
             case "verify" ->
                 System.exit(VerifyCommand.run(List.of(arguments).subList(1, arguments.length), System.out));
@@ -106,6 +114,16 @@ public class Duskpeg {
             case "compact" -> System.exit(compact(server, arguments));
             default -> server.run(arguments);
         }
+    }
+
+    /** Anybody may write {@code --duskpeg.data-dir=data}, which H2 refuses: it wants {@code ./data}, or the whole path. */
+    static void fullPath(ConfigurableEnvironment environment) {
+        String folder = environment.getRequiredProperty(DATA);
+        environment
+                .getPropertySources()
+                .addFirst(new MapPropertySource(
+                        "full path",
+                        Map.of(DATA, Path.of(folder).toAbsolutePath().toString())));
     }
 
     /** A database is compacted when nobody is connected to it any more, this program's own parts least of all. */
