@@ -6,6 +6,7 @@ import com.google.zxing.qrcode.encoder.ByteMatrix;
 import com.google.zxing.qrcode.encoder.Encoder;
 import java.util.ArrayList;
 import java.util.List;
+import org.springframework.web.servlet.support.ServletUriComponentsBuilder;
 
 /**
  * A QR code (ISO/IEC 18004), one unit for a module.
@@ -48,6 +49,12 @@ public record Qr(int size, List<Run> runs) {
             }
         }
         return new Qr(modules.getWidth() + 2 * QUIET, runs);
+    }
+
+    /** The code of a page of this server, at the address by which the request came. */
+    public static Qr ofPage(String path) {
+        return of(
+                ServletUriComponentsBuilder.fromCurrentContextPath().path(path).toUriString());
     }
 
     /** Its dark modules, as the data of an SVG path. */

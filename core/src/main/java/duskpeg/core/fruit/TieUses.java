@@ -8,6 +8,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.ToIntFunction;
 
 /** What the farm knows of its ties, as far as questions need it. */
 public interface TieUses {
@@ -44,6 +45,15 @@ public interface TieUses {
         Act.only(Act.Tied.class, Act.standing(known))
                 .flatMap(tied -> tied.ties().stream())
                 .forEach(tie -> times.merge(tie, 1, Integer::sum));
+        return counting(tie -> times.getOrDefault(tie, 0));
+    }
+
+    /**
+     * The same, but for how often a tie was put on.
+     *
+     * @param times in how many standing reports
+     */
+    default TieUses counting(ToIntFunction<TieNumber> times) {
         TieUses now = this;
         return new TieUses() {
             @Override
@@ -53,7 +63,7 @@ public interface TieUses {
 
             @Override
             public int times(TieNumber tie) {
-                return times.getOrDefault(tie, 0);
+                return times.applyAsInt(tie);
             }
 
             @Override

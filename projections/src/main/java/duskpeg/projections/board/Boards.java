@@ -108,7 +108,7 @@ public class Boards {
                 rounds.stream().flatMap(one -> one.round().ties().stream()).toList());
         TieUses uses = heardBy == null
                 ? today
-                : new UsesThen(
+                : UsesThen.of(
                         index,
                         today,
                         morning,

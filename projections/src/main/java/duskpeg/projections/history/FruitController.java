@@ -38,7 +38,6 @@ import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.RequestParam;
 import org.springframework.web.bind.annotation.ResponseBody;
 import org.springframework.web.server.ResponseStatusException;
-import org.springframework.web.servlet.support.ServletUriComponentsBuilder;
 
 /** The history of a fruit as a page and as JSON. */
 @Controller
@@ -82,7 +81,7 @@ class FruitController {
         model.addAttribute("moments", Moments.of(id.map(histories::heard).orElse(List.of()), known, zone));
         model.addAttribute("at", at == null ? null : at.atZoneSameInstant(zone).toOffsetDateTime());
         model.addAttribute(
-                "qr", qr("/fruit/" + id.map(one -> one.tie().digits()).orElse("0")));
+                "qr", Qr.ofPage("/fruit/" + id.map(one -> one.tie().digits()).orElse("0")));
         model.addAttribute("lots", id.map(one -> lots(one, known)).orElse(List.of()));
         model.addAttribute(
                 "stock", fruit.flatMap(one -> stock(current.farm(farm), one)).orElse(null));
@@ -91,11 +90,6 @@ class FruitController {
             response.setStatus(HttpStatus.NOT_FOUND.value());
         }
         return "fruit";
-    }
-
-    private static Qr qr(String path) {
-        return Qr.of(
-                ServletUriComponentsBuilder.fromCurrentContextPath().path(path).toUriString());
     }
 
     /** The lots into which it was taken, as was known then. */
@@ -178,7 +172,7 @@ class FruitController {
                 night.map(NightView::ties)
                         .map(ties -> verdicts(current.farm(farm), ties, known))
                         .orElse(Map.of()));
-        model.addAttribute("qr", qr("/row/" + row + "/" + morning));
+        model.addAttribute("qr", Qr.ofPage("/row/" + row + "/" + morning));
         model.addAttribute("moments", Moments.of(id.map(histories::heard).orElse(List.of()), known, zone));
         model.addAttribute("at", at == null ? null : at.atZoneSameInstant(zone).toOffsetDateTime());
         if (night.isEmpty()) {

@@ -44,7 +44,6 @@ import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestParam;
 import org.springframework.web.bind.annotation.ResponseBody;
 import org.springframework.web.server.ResponseStatusException;
-import org.springframework.web.servlet.support.ServletUriComponentsBuilder;
 
 /** Lots as pages and as JSON; what becomes of them is entered here. */
 @Controller
@@ -178,11 +177,7 @@ class LotsController {
         model.addAttribute("at", at == null ? null : at.atZone(zone).toOffsetDateTime());
         model.addAttribute("moments", Moments.of(book.entered(id), at, zone));
         model.addAttribute("lot", view);
-        model.addAttribute(
-                "qr",
-                Qr.of(ServletUriComponentsBuilder.fromCurrentContextPath()
-                        .path("/lot/" + id.name())
-                        .toUriString()));
+        model.addAttribute("qr", Qr.ofPage("/lot/" + id.name()));
         model.addAttribute("waits", view.cultivar() == null ? List.of() : book.waiting(id.farm(), view.cultivar()));
         model.addAttribute("today", today(id.farm()));
         model.addAttribute("supervisors", people.those(index.workers(id.farm(), Role.SUPERVISOR)));
